@@ -1,0 +1,198 @@
+package run
+
+import (
+	"boardrun/internal/geom"
+	"boardrun/internal/job"
+	"boardrun/internal/measure"
+	"boardrun/internal/plan"
+)
+
+// Length is measure.Length.
+type Length = measure.Length
+
+// Set is every run of a job, sorted by storey and mark, with the junctions
+// between them.
+type Set struct {
+	Runs       []*Run
+	Junctions  []Junction
+	Rooms      []plan.Room
+	Exceptions []plan.Exception
+}
+
+// Run is a length of one wall type between two ends.
+type Run struct {
+	ID          string // "2-W014": storey-number in space order
+	Fingerprint string
+	Was         []string // marks of an earlier takeoff that it stands for
+	Type        string
+	Make        *job.WallType
+	Storey      string
+	Status      plan.Status
+	Drawing     int       // index of the drawing in the plan
+	Axis        []geom.Pt // two points, in the drawing's own coordinates
+	Arc         *plan.Arc // curved axis
+	Length      Length    // along the axis
+	Thickness   Length    // finished
+	Spacing     Length    // of the studs
+	StudDepth   Length
+	Mil         int
+	Deck        geom.Profile // underside of the structure over the axis, u = station; nil if no deck is known
+	Faces       []*Face      // left, right, then ends and reveals
+	Openings    []Opening    // by centre
+	Fixed       []Fixed      // stations that framing needs whatever the layout: ends, corners, tees
+	Framing     job.Framing
+	FirstStud   Length // BoardAsFramed: station of the first stud
+	Layout      job.Layout
+	Rating      string
+	Listing     string
+	Sources     []plan.Source
+	Assumed     []string // which of its inputs nobody gave
+}
+
+// Fixed is a stud station given by the building.
+type Fixed struct {
+	Station Length
+	Kind    string // "end", "corner", "tee"
+}
+
+// JunctionKind is how runs meet.
+type JunctionKind uint8
+
+// How runs meet.
+const (
+	FreeEnd JunctionKind = iota
+	Corner               // L
+	Tee
+	Cross
+	AgainstStructure
+	InLine // collinear, of another type or thickness
+)
+
+var junctionNames = [...]string{"free", "L", "T", "X", "structure", "inline"}
+
+func (k JunctionKind) String() string { return junctionNames[k] }
+
+// Junction is one meeting of runs, solved once.
+type Junction struct {
+	Kind    JunctionKind
+	At      geom.Pt
+	Runs    []string // ids, sorted
+	Through string   // id of the run whose board goes through; "" between equals
+	Laps    []Lap
+}
+
+// Lap is how far the board of one face's end goes beyond (+) or stops short of
+// (−) the finished corner.
+type Lap struct {
+	Face   string
+	End    string // "left", "right" end of the face
+	Length Length
+}
+
+// Side of a run.
+type Side uint8
+
+// Sides.
+const (
+	Left Side = iota
+	Right
+	End
+	Reveal
+)
+
+var sideNames = [...]string{"left", "right", "end", "reveal"}
+
+func (s Side) String() string { return sideNames[s] }
+
+// TopKind says how a face ends at its head.
+type TopKind uint8
+
+// Head kinds.
+const (
+	Slip     TopKind = iota // reaches the deck: deck gap and slip line
+	FixedTop                // stops under or above a ceiling
+)
+
+// Face is one side of a run. Its frame: u from its left end as seen by a person
+// facing it, v up from the storey's floor. A point at station s on the axis is
+// u = s − Start on the right face and u = Start + Length − s on the left one.
+type Face struct {
+	ID       string // "2-W014-L1"
+	Run      *Run
+	Side     Side
+	Boarded  bool
+	Reason   string // why not boarded
+	Start    Length // station on the axis where the face begins, in the run's direction
+	Length   Length
+	Finished Length
+	Bottom   Length       // bottom of the board: the floor gap (over a raised base: base + gap)
+	Top      geom.Profile // top of the board, v(u) over [0, Length], extended level beyond for laps
+	Head     TopKind
+	Ceiling  Length // finished ceiling on this side; 0 unknown
+	Room     string // name of the room it faces; "" unknown
+	Holes    []Hole
+	Plies    []Ply
+	Before   []string // faces or runs that close it in: boarded before them
+	HeightBy string   // where its height comes from: "deck", "ceiling + 6 in", "fixed"; for paper
+}
+
+// Hole is the hole an opening makes in a face's board.
+type Hole struct {
+	Opening int       // index into Run.Openings
+	Rect    geom.Rect // (u, v), clipped to the face
+	Shape   geom.Poly // where it is not a rectangle, else nil
+	First   bool      // installed before board: no closed hole round it in one piece
+	Wrapped bool      // sheets run across and are routed after hanging
+	Sealed  bool      // a penetration: sealant round it, cut-out with clearance included in Rect
+}
+
+// Ply is one thickness of board on a face. It covers [U0, U1] in the face's
+// frame: laps at corners make it longer or shorter than the face.
+type Ply struct {
+	Number int // 1 = base
+	Board  string
+	U0, U1 Length
+	Zones  []Zone // other board in part of it; sorted, not overlapping
+}
+
+// Zone is a part of a ply with another board: a height band or the whole.
+type Zone struct {
+	Rect  geom.Rect
+	Board string
+}
+
+// Opening is one opening of a run, sizes settled.
+type Opening struct {
+	ID                    string
+	Kind                  plan.OpeningKind
+	Frame                 string // frame name
+	FrameKind             job.FrameKind
+	First                 bool   // installed before board
+	Centre                Length // station on the axis
+	Width                 Length // of the hole in the board
+	Sill                  Length
+	Head                  Length    // top of the hole in the board
+	RoughWidth, RoughHead Length    // between jamb studs; underside of the header
+	Nominal               [2]Length // as the drawing gives it: width, height
+	Basis                 string    // leaf, frame, rough, drawn
+	HeadBy                string
+	Mark                  string
+	Shape                 geom.Poly // (station, v) where not a rectangle
+	Sources               []plan.Source
+}
+
+// Station converts u on face f to a station on the axis.
+func (f *Face) Station(u Length) Length {
+	if f.Side == Left {
+		return f.Start + f.Length - u
+	}
+	return f.Start + u
+}
+
+// U converts a station on the axis to u on face f.
+func (f *Face) U(station Length) Length {
+	if f.Side == Left {
+		return f.Start + f.Length - station
+	}
+	return station - f.Start
+}
