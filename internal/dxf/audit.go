@@ -1,0 +1,30 @@
+package dxf
+
+// Finding is one kind of damage met while reading, with where it was first met
+// and how often.
+type Finding struct {
+	Code    string // kebab-case word: "bad-group-code", "lines-out-of-step", "value-cut", "bad-binary-code", "read-fault"
+	Line    int    // first line concerned, 0 in a binary file
+	Offset  int64  // first byte concerned, in a binary file
+	Count   int
+	Example string // the first offending value, cut short
+	Did     string
+}
+
+// audit keeps one finding per code, in the order first met: a file of a million
+// bad lines costs no memory.
+type audit []Finding
+
+func (a *audit) add(f Finding) {
+	for i := range *a {
+		if (*a)[i].Code == f.Code {
+			(*a)[i].Count++
+			return
+		}
+	}
+	f.Count = 1
+	*a = append(*a, f)
+}
+
+// Audit returns what was repaired or passed over so far.
+func (s *Scanner) Audit() []Finding { return append([]Finding(nil), s.audit...) }
