@@ -42,6 +42,7 @@ type Set struct {
 	TopScrew                            Length // first screw above, last below a horizontal joint
 	TackEdge                            Length // tack pass: joint edge spacing
 	ScrewEmbed                          Length // screw length = board total + this, next stock size
+	Counting                            Convention
 
 	// Framing.
 	StudEngage            Length // of a stud in the slip track, at least
@@ -54,6 +55,7 @@ type Set struct {
 	OffcutMinW, OffcutMinL  Length
 	DamagePercent           float64
 	LiftFloorKg, LiftHighKg float64 // two people above: on the floor; on a lift
+	LiftLength              Length  // longer sheets take two people on a lift
 	HighWork                Length  // work above this height takes LabourHigh times the hours
 	LabourHigh              float64
 
