@@ -1,0 +1,61 @@
+package write
+
+import (
+	"bufio"
+	"encoding/json"
+	"io"
+
+	"boardrun/internal/report"
+)
+
+// JSON writes takeoff.json: UTF-8, one entry of each list per line, so that two
+// takeoffs can be compared line by line.
+func JSON(w io.Writer, t *report.Takeoff) error {
+	raw, err := json.Marshal(t)
+	if err != nil {
+		return err
+	}
+	var top map[string]json.RawMessage
+	if err := json.Unmarshal(raw, &top); err != nil {
+		return err
+	}
+	out := bufio.NewWriter(w)
+	out.WriteString("{")
+	for i, key := range keys {
+		v, ok := top[key]
+		if !ok {
+			continue
+		}
+		if i > 0 {
+			out.WriteString(",")
+		}
+		out.WriteString("\n\"" + key + "\": ")
+		entries(out, v)
+	}
+	out.WriteString("\n}\n")
+	return out.Flush()
+}
+
+// keys fixes the order of the file: that of the contract.
+var keys = []string{
+	"schema", "job", "drawings", "runs", "junctions", "faces", "openings", "rooms", "pieces", "joints", "sheets", "screws",
+	"framing", "finishing", "order", "stocking", "cost", "bound", "overrides", "exceptions", "ledger",
+}
+
+// entries writes a list with one entry a line and anything else as it is.
+func entries(out *bufio.Writer, v json.RawMessage) {
+	var list []json.RawMessage
+	if v[0] != '[' || json.Unmarshal(v, &list) != nil || len(list) == 0 {
+		out.Write(v)
+		return
+	}
+	for i, e := range list {
+		if i == 0 {
+			out.WriteString("[\n")
+		} else {
+			out.WriteString(",\n")
+		}
+		out.Write(e)
+	}
+	out.WriteString("\n]")
+}
