@@ -1,0 +1,301 @@
+package cutting
+
+import (
+	"fmt"
+	"runtime"
+	"sort"
+	"sync"
+
+	"boardrun/internal/geom"
+	"boardrun/internal/measure"
+)
+
+// Solve returns a cut list for p. It never fails: what cannot be cut is listed
+// in Unplaced. The result depends on p and e alone, not on the order of pieces,
+// the machine or the number of its cores.
+func Solve(p Problem, e Effort) Solution {
+	p.Keep = p.Keep.withDefaults()
+	stock := stockByBoard(p.Stock)
+	groups, keys, unplaced := groupsOf(p, stock)
+	results := make([]groupResult, len(keys))
+	inParallel(len(keys), func(i int) {
+		k := keys[i]
+		results[i] = solveGroup(p, k, groups[k], stock[k.board], e)
+	})
+	var s Solution
+	s.Unplaced = unplaced
+	for _, r := range results {
+		s.Unplaced = append(s.Unplaced, r.unplaced...)
+		for _, sh := range r.sheets {
+			sh.ID = fmt.Sprintf("S%04d", len(s.Sheets)+1)
+			s.Sheets = append(s.Sheets, sh)
+		}
+	}
+	sort.SliceStable(s.Unplaced, func(i, j int) bool { return s.Unplaced[i].Piece < s.Unplaced[j].Piece })
+	s.Bounds = boundsOf(s.Sheets, results)
+	return s
+}
+
+// inParallel calls f(0) … f(n−1) on as many goroutines as there are cores.
+func inParallel(n int, f func(i int)) {
+	var wg sync.WaitGroup
+	next := make(chan int)
+	for w := 0; w < min(n, runtime.GOMAXPROCS(0)); w++ {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := range next {
+				f(i)
+			}
+		}()
+	}
+	for i := 0; i < n; i++ {
+		next <- i
+	}
+	close(next)
+	wg.Wait()
+}
+
+// stockByBoard sorts the sheets on sale by width, then length, drops sizes that
+// cannot be and all but the cheapest of equal ones. Where a board has a sheet
+// without a cost, its sheets are compared by area.
+func stockByBoard(all []Stock) map[string][]Stock {
+	out := map[string][]Stock{}
+	byArea := map[string]bool{}
+	for _, s := range all {
+		if s.Width <= 0 || s.Length <= 0 || s.Width > maxSheet || s.Length > maxSheet {
+			continue
+		}
+		byArea[s.Board] = byArea[s.Board] || s.Cost <= 0
+		out[s.Board] = append(out[s.Board], s)
+	}
+	for board, list := range out {
+		for i := range list {
+			if byArea[board] {
+				list[i].Cost = int64(list[i].Width) * int64(list[i].Length)
+			}
+		}
+		sort.Slice(list, func(i, j int) bool {
+			a, b := list[i], list[j]
+			if a.Width != b.Width {
+				return a.Width < b.Width
+			}
+			if a.Length != b.Length {
+				return a.Length < b.Length
+			}
+			return a.Cost < b.Cost
+		})
+		kept := list[:0]
+		for _, s := range list {
+			if n := len(kept); n == 0 || kept[n-1].Width != s.Width || kept[n-1].Length != s.Length {
+				kept = append(kept, s)
+			}
+		}
+		out[board] = kept
+	}
+	return out
+}
+
+// groupsOf sorts pieces into groups and sets aside those that cannot be cut.
+func groupsOf(p Problem, stock map[string][]Stock) (map[groupKey][]int, []groupKey, []Unplaced) {
+	groups := map[groupKey][]int{}
+	var keys []groupKey
+	var bad []Unplaced
+	for i, pc := range p.Pieces {
+		if why := fault(pc, stock[pc.Board]); why != "" {
+			bad = append(bad, Unplaced{pc.ID, pc.Board, why})
+			continue
+		}
+		k := groupKey{pc.Board, pc.Group}
+		if groups[k] == nil {
+			keys = append(keys, k)
+		}
+		groups[k] = append(groups[k], i)
+	}
+	sort.Slice(keys, func(i, j int) bool {
+		if keys[i].board != keys[j].board {
+			return keys[i].board < keys[j].board
+		}
+		return keys[i].group < keys[j].group
+	})
+	return groups, keys, bad
+}
+
+// fault says why a piece can be cut from none of the sheets, or "".
+func fault(p Piece, stock []Stock) string {
+	b := p.Outline.Bounds()
+	switch {
+	case len(p.Outline) < 3 || twiceArea(p.Outline) == 0:
+		return "its outline has no area"
+	case b.W() > maxSheet || b.H() > maxSheet:
+		return "it is longer than 50 m"
+	case !isSimple(p.Outline):
+		return "its outline crosses itself"
+	case len(stock) == 0:
+		return fmt.Sprintf("no sheet of board %q is on sale", p.Board)
+	case (p.Left == Tapered || p.Right == Tapered) && (p.Bottom == Tapered || p.Top == Tapered):
+		return "it wants tapered edges on neighbouring sides; a sheet has them on opposite sides only"
+	}
+	s := newShape(p, quarterTurns(tidy(p.Outline), 0))
+	for _, k := range stock {
+		for _, v := range s.variants(0) {
+			if v.fits(k.Width, k.Length) && (!s.uncut || isRect(s.outline) && v.w == k.Width && v.h == k.Length) {
+				return ""
+			}
+		}
+	}
+	size := fmt.Sprintf("%.1f × %.1f mm", b.W().MM(), b.H().MM())
+	if s.uncut {
+		return "it must stay uncut, and no sheet on sale is " + size
+	}
+	return "no sheet on sale holds " + size + " with the edges it wants"
+}
+
+// isSimple reports whether no two sides of p cross; touching is allowed.
+func isSimple(p geom.Poly) bool {
+	n := len(p)
+	for i := 0; i < n; i++ {
+		for j := i + 2; j < n; j++ {
+			a, b, c, d := p[i], p[(i+1)%n], p[j], p[(j+1)%n]
+			if opposite(cross(a, b, c), cross(a, b, d)) && opposite(cross(c, d, a), cross(c, d, b)) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func opposite(a, b int64) bool { return a > 0 && b < 0 || a < 0 && b > 0 }
+
+// groupResult is the cut list of one group with its lower bounds.
+type groupResult struct {
+	key      groupKey
+	sheets   []Sheet
+	unplaced []Unplaced
+	bound    lower
+}
+
+// lower is a pair of lower bounds: on the cost and on the area bought.
+type lower struct {
+	cost   int64
+	area   measure.Area
+	method string
+}
+
+func solveGroup(p Problem, key groupKey, members []int, stock []Stock, e Effort) groupResult {
+	shapes := shapesOf(p.Pieces, members)
+	left := make([]int, len(shapes))
+	for i, s := range shapes {
+		left[i] = len(s.copies)
+	}
+	r := groupResult{key: key}
+	y := laying{pieces: p.Pieces, shapes: shapes, next: make([]int, len(shapes)), keep: p.Keep}
+	uncut := takeUncut(shapes, left, stock)
+	r.bound = lowerBound(shapes, left, stock, e)
+	for _, c := range uncut {
+		r.bound.cost += stock[c.stock].Cost * int64(c.times)
+		r.bound.area += measure.Times(stock[c.stock].Width, stock[c.stock].Length) * measure.Area(c.times)
+	}
+	if !p.Keep.WasteNotches {
+		y.fillings = fillPockets(shapes, left, 1024)
+	}
+	cuts := uncut
+	if anyLeft(left) {
+		best := search(shapes, left, stock, r.bound.cost, e)
+		cuts = append(cuts, best.cuts...)
+	}
+	for _, c := range cuts {
+		for k := 0; k < c.times; k++ {
+			s := stock[c.stock]
+			sheet := Sheet{Board: key.board, Group: key.group, Width: s.Width, Length: s.Length, Cost: s.Cost}
+			y.sheet = &sheet
+			y.place(c.b, geom.Rect{Max: geom.Pt{X: s.Width, Y: s.Length}})
+			r.sheets = append(r.sheets, sheet)
+		}
+	}
+	return r
+}
+
+// takeUncut gives every piece that must stay uncut a sheet of its size.
+func takeUncut(shapes []*shape, left []int, stock []Stock) []planned {
+	var out []planned
+	for i, s := range shapes {
+		if !s.uncut {
+			continue
+		}
+		best := -1
+		var b *block
+		for k, st := range stock {
+			for _, v := range s.variants(i) {
+				if v.w == st.Width && v.h == st.Length && (best < 0 || st.Cost < stock[best].Cost) {
+					best, b = k, singleBlock(v)
+				}
+			}
+		}
+		out = append(out, planned{candidate{stock: best, b: b, u: b.use()}, left[i]})
+		left[i] = 0
+	}
+	return out
+}
+
+// search returns the best plan found for what is left.
+func search(shapes []*shape, left []int, stock []Stock, bound int64, e Effort) *plan {
+	f := newFiller(shapes, stock, 2048)
+	best := f.greedy(left, 6)
+	f.settle(best)
+	return best
+}
+
+// boundsOf adds up sheets and bounds by board.
+func boundsOf(sheets []Sheet, results []groupResult) []Bound {
+	var out []Bound
+	at := map[string]int{}
+	for _, r := range results {
+		i, ok := at[r.key.board]
+		if !ok {
+			i = len(out)
+			at[r.key.board] = i
+			out = append(out, Bound{Board: r.key.board, Method: r.bound.method})
+		}
+		out[i].CostAt += r.bound.cost
+		out[i].ForThese += r.bound.area
+	}
+	for _, s := range sheets {
+		out[at[s.Board]].count(s)
+	}
+	for i := range out {
+		b := &out[i]
+		b.Waste = b.Bought - b.Hung - b.Kept
+		if b.Cost <= b.CostAt {
+			b.Status = Optimal
+		}
+		sort.Slice(b.Sheets, func(i, j int) bool {
+			x, y := b.Sheets[i], b.Sheets[j]
+			if x.Width != y.Width {
+				return x.Width < y.Width
+			}
+			return x.Length < y.Length
+		})
+	}
+	return out
+}
+
+func (b *Bound) count(s Sheet) {
+	b.Bought += measure.Times(s.Width, s.Length)
+	b.Cost += s.Cost
+	for _, p := range s.Placements {
+		b.Hung += measure.Area(twiceArea(p.Outline) / 2)
+	}
+	for _, o := range s.Offcuts {
+		if o.Kept {
+			b.Kept += measure.Area(twiceArea(o.Outline) / 2)
+		}
+	}
+	for i := range b.Sheets {
+		if b.Sheets[i].Width == s.Width && b.Sheets[i].Length == s.Length {
+			b.Sheets[i].Count++
+			return
+		}
+	}
+	b.Sheets = append(b.Sheets, LengthCount{s.Width, s.Length, 1})
+}
