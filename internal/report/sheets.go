@@ -1,0 +1,267 @@
+package report
+
+import (
+	"fmt"
+	"strconv"
+)
+
+func strconvI(n int) string { return strconv.Itoa(n) }
+
+// Sheets returns the sheets of the workbook in the contract's order, as far as
+// they have content.
+func Sheets(t *Takeoff) []Sheet {
+	p := newPaper(t)
+	all := []Sheet{
+		p.summary(), p.assumptions(), p.exceptions(), p.wallTypes(), p.walls(), p.roomsSheet(), p.openingsSheet(), p.prices(),
+		p.order(), p.stocking(), p.studList(), p.fasteners(), p.items("Finishing", "finishing", t.Finishing, false),
+		p.items("Insulation", "insulation", t.Finishing, true),
+		p.schedule(), p.tops(), p.cutList(), p.questions(), p.revisions(), p.rules(),
+	}
+	out := all[:0]
+	for _, s := range all {
+		for _, b := range s.Blocks {
+			if len(b.Rows) > 0 {
+				out = append(out, s)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// Exclusions are what no plan of walls can tell; they stand first and large.
+var Exclusions = []string{
+	"Not in this takeoff: ceilings, bulkheads, soffits, and whatever the drawing does not show as a wall.",
+	"Heights, make-ups and ratings are the job file's word; what nobody gave is listed under Assumptions.",
+	"Quantities are an estimate, not a design. Rated walls follow their listed design exactly; local codes, the listed head-of-wall detail and licensed practice govern.",
+}
+
+func (p *paper) summary() Sheet {
+	t := p.t
+	s := Sheet{Name: "Summary", Lead: append([]string{
+		fmt.Sprintf("%s: %s", t.Job.Title, stampText(t.Job.Stamp)),
+	}, Exclusions...)}
+	s.Lead = append(s.Lead, t.Job.Notes...)
+	s.Blocks = append(s.Blocks, p.totals(), p.boardTotals(), p.checks(), p.drawings())
+	return s
+}
+
+func stampText(stamp string) string {
+	switch stamp {
+	case "BUDGET":
+		return "BUDGET: a first figure. Every default is listed under Assumptions; confirm them before bidding."
+	case "BID":
+		return "BID: heights, make-ups and openings confirmed by the estimator; site measurements not yet in."
+	case "BUILD":
+		return "BUILD: measured on site."
+	}
+	return stamp
+}
+
+func (p *paper) totals() Block {
+	t := p.t
+	b := Block{Key: "totals", Title: "What there is", Columns: []Column{
+		{"what", "", 44, Words}, {"n", "Quantity", 12, Decimal}, {"unit", "", 8, Words},
+	}}
+	row := func(what string, n float64, unit string) { b.Rows = append(b.Rows, []Cell{T(what), N(n), T(unit)}) }
+	var length, sides, net float64
+	boarded := 0
+	for i := range t.Runs {
+		if t.Runs[i].Status == "new" {
+			length += float64(t.Runs[i].LengthMM)
+		}
+	}
+	for i := range t.Faces {
+		if f := &t.Faces[i]; f.Boarded {
+			boarded++
+			sides += float64(f.LengthMM)
+			net += float64(f.NetM2)
+		}
+	}
+	kinds := count{}
+	for i := range t.Openings {
+		kinds[t.Openings[i].Kind]++
+	}
+	row("Walls", float64(len(t.Runs)), "")
+	row("Length of walls", p.lf(length), p.lfName())
+	row("Sides boarded", float64(boarded), "")
+	row("Length of boarded sides", p.lf(sides), p.lfName())
+	row("Net area of boarded sides", p.sf(net), p.sfName())
+	for _, k := range kinds.sorted() {
+		row("Openings: "+k, float64(kinds[k]), "")
+	}
+	row("Pieces to hang", float64(len(t.Pieces)), "")
+	row("Sheets laid out", float64(len(t.Sheets)), "")
+	return b
+}
+
+func (p *paper) boardTotals() Block {
+	b := Block{Key: "boards", Title: "Board: bought, hung, and the least it could be", Columns: []Column{
+		{"board", "Board", 24, Words}, {"sheets", "Sheets", 9, Whole}, {"bought", "Bought " + p.sfName(), 12, Whole},
+		{"hung", "Hung " + p.sfName(), 12, Whole}, {"kept", "Offcuts kept", 12, Whole}, {"waste", "Waste", 10, Whole},
+		{"ofbought", "of bought", 10, Percent}, {"ofhung", "of hung", 10, Percent},
+		{"these", "Fewest possible, these pieces", 16, Whole}, {"any", "Fewest possible, any layout", 16, Whole}, {"method", "How that is known", 60, Words},
+	}}
+	for _, q := range p.t.Bound {
+		n := 0
+		for _, s := range q.Sheets {
+			n += s.Count
+		}
+		bought, waste, hung := p.sf(float64(q.AreaM2)), p.sf(float64(q.WasteM2)), p.sf(float64(q.HungM2))
+		b.Rows = append(b.Rows, []Cell{
+			T(q.Board), I(n), N(bought), N(hung), N(p.sf(float64(q.KeptM2))),
+			F("{bought}-{hung}-{kept}", waste), F("IF({bought}=0,0,{waste}/{bought})", ratio(waste, bought)),
+			F("IF({hung}=0,0,{waste}/{hung})", ratio(waste, hung)),
+			N(p.sf(float64(q.ForPiecesM2))), N(p.sf(float64(q.ForAnyM2))), T(q.Method),
+		})
+	}
+	return b
+}
+
+func ratio(a, b float64) float64 {
+	if b == 0 {
+		return 0
+	}
+	return a / b
+}
+
+// checks are what an estimator tries first.
+func (p *paper) checks() Block {
+	t := p.t
+	b := Block{Key: "checks", Title: "Checks an estimator makes", Columns: []Column{
+		{"what", "", 44, Words}, {"here", "Here", 12, Decimal}, {"beside", "Beside it", 12, Decimal}, {"note", "", 60, Words},
+	}}
+	var length, gross, net, bought float64
+	for i := range t.Faces {
+		if f := &t.Faces[i]; f.Boarded && (f.Side == "left" || f.Side == "right") {
+			length, gross, net = length+float64(f.LengthMM), gross+float64(f.GrossM2), net+float64(f.NetM2)
+		}
+	}
+	for _, q := range t.Bound {
+		bought += float64(q.AreaM2)
+	}
+	doors, scheduled := 0, map[string]bool{}
+	for i := range t.Openings {
+		if o := &t.Openings[i]; o.Kind == "door" {
+			doors++
+			if o.Mark != "" {
+				scheduled[o.Mark] = true
+			}
+		}
+	}
+	assumed := 0
+	for i := range t.Runs {
+		if len(t.Runs[i].Assumed) > 0 {
+			assumed++
+		}
+	}
+	b.Rows = [][]Cell{
+		{T("Doors, and different door marks"), I(doors), I(len(scheduled)), T("count them against the door schedule")},
+		{T(p.sfName() + " of board hung per " + p.lfName() + " of side, and the mean height"), N(ratio(p.sf(net), p.lf(length))), N(ratio(p.sf(gross), p.lf(length))), T("the second is the mean height of the sides")},
+		{T(p.sfName() + " bought, and gross area + 5 %"), N(p.sf(bought)), N(p.sf(gross * 1.05)), T("rule of thumb: area, openings not deducted, 5 % on top (Dagostino and Peterson, Estimating in Building Construction)")},
+		{T("Walls with an input nobody gave, of all walls"), I(assumed), I(len(t.Runs)), T("see Assumptions")},
+	}
+	return b
+}
+
+func (p *paper) drawings() Block {
+	b := Block{Key: "drawings", Title: "Drawings read", Columns: []Column{
+		{"file", "File", 44, Words}, {"storey", "Storey", 12, Words}, {"format", "Format", 12, Words}, {"unit", "Unit", 8, Words},
+		{"read", "Entities on mapped layers", 14, Whole}, {"used", "used", 9, Whole}, {"ignored", "ignored", 9, Whole}, {"share", "Wall linework used", 12, Percent},
+	}}
+	for i, d := range p.t.Drawings {
+		var l Ledger
+		if i < len(p.t.Ledger) {
+			l = p.t.Ledger[i]
+		}
+		b.Rows = append(b.Rows, []Cell{
+			T(d.File), T(d.Storey), T(d.Format + " " + d.Version), T(d.Unit), I(l.Read), I(l.Used), F("{read}-{used}", float64(l.Read-l.Used)),
+			N(ratio(float64(l.WallUsedMM), float64(l.WallLineMM))),
+		})
+	}
+	return b
+}
+
+func (p *paper) assumptions() Sheet {
+	b := Block{Key: "assumed", Title: "Nobody gave these: confirm or change them in the job file", Columns: []Column{
+		{"path", "Where in the job file", 34, Words}, {"value", "Taken as", 24, Words}, {"reason", "Why", 80, Words}, {"ok", "Confirmed", 11, Box},
+	}}
+	for _, a := range p.t.Job.Assumptions {
+		b.Rows = append(b.Rows, []Cell{T(a.Path), T(a.Value), T(a.Reason), T("")})
+	}
+	return Sheet{Name: "Assumptions", Landscape: true, Blocks: []Block{b}}
+}
+
+func (p *paper) exceptions() Sheet {
+	s := Sheet{Name: "Exceptions", Landscape: true}
+	titles := []struct{ severity, title string }{
+		{"person", "These need a person"}, {"warning", "Allowed, look at it"}, {"note", "Assumed or repaired"},
+	}
+	for _, k := range titles {
+		b := Block{Key: k.severity, Title: k.title, Columns: []Column{
+			{"target", "Wall, side or piece", 18, Words}, {"code", "Code", 22, Words}, {"what", "What", 70, Words}, {"did", "What was done", 50, Words},
+			{"file", "Drawing", 24, Words}, {"ref", "Entity", 12, Words}, {"at", "At, m", 20, Words},
+		}}
+		for _, e := range p.t.Exceptions {
+			if e.Severity != k.severity {
+				continue
+			}
+			at := ""
+			if e.AtMM != nil {
+				at = fmt.Sprintf("%.3f, %.3f", float64(e.AtMM[0])/1000, float64(e.AtMM[1])/1000)
+			}
+			look := Plain
+			if k.severity == "person" {
+				look = Alert
+			}
+			b.Rows = append(b.Rows, []Cell{T(e.Target), T(e.Code).As(look), T(e.Message), T(e.Did), T(e.Source.File), T(e.Source.Ref), T(at)})
+		}
+		if len(b.Rows) > 0 {
+			s.Blocks = append(s.Blocks, b)
+		}
+	}
+	return s
+}
+
+func (p *paper) rules() Sheet {
+	b := Block{Key: "rules", Title: "Rules in force", Columns: []Column{
+		{"id", "Rule", 22, Words}, {"value", "Value", 14, Words}, {"changed", "Changed by the job", 10, Words}, {"text", "What it says", 70, Words}, {"source", "From", 70, Words},
+	}}
+	for _, r := range p.t.Job.Rules {
+		c, look := "", Plain
+		if r.Changed {
+			c, look = "changed", Strong
+		}
+		b.Rows = append(b.Rows, []Cell{T(r.ID), T(r.Value).As(look), T(c), T(r.Text), T(r.Source)})
+	}
+	return Sheet{Name: "Rules", Landscape: true, Blocks: []Block{b}}
+}
+
+func (p *paper) questions() Sheet {
+	b := Block{Key: "questions", Title: "To ask the architect or the general contractor", Columns: []Column{
+		{"n", "No.", 6, Whole}, {"target", "About", 18, Words}, {"question", "Question", 90, Words}, {"answer", "Answer", 40, Box},
+	}}
+	n := 0
+	ask := func(target, q string) {
+		n++
+		b.Rows = append(b.Rows, []Cell{I(n), T(target), T(q), T("")})
+	}
+	for _, e := range p.t.Exceptions {
+		if e.Severity == "person" && n < 60 {
+			ask(e.Target, e.Message+". Please confirm.")
+		}
+	}
+	return Sheet{Name: "Questions", Landscape: true, Blocks: []Block{b}}
+}
+
+func (p *paper) revisions() Sheet {
+	b := Block{Key: "revisions", Title: "Walls kept, new and gone since the earlier takeoff", Columns: []Column{
+		{"run", "Wall", 14, Words}, {"was", "Was", 30, Words},
+	}}
+	for i := range p.t.Runs {
+		if r := &p.t.Runs[i]; len(r.Was) > 0 && (len(r.Was) != 1 || r.Was[0] != r.ID) {
+			b.Rows = append(b.Rows, []Cell{T(r.ID), T(join(r.Was))})
+		}
+	}
+	return Sheet{Name: "Revisions", Blocks: []Block{b}}
+}

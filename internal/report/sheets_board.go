@@ -1,0 +1,388 @@
+package report
+
+import (
+	"math"
+	"sort"
+	"strings"
+)
+
+// startText says where a side starts, in the words of the trade.
+func startText(f *Face) string {
+	if f.HangFrom == "" {
+		return ""
+	}
+	return f.HangFrom + " end"
+}
+
+// pieceSize is the box of a piece: width along the wall, left and right height.
+func pieceSize(q *Piece) (w, l, r MM) {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range q.OutlineUV {
+		lo, hi = math.Min(lo, float64(p[0])), math.Max(hi, float64(p[0]))
+	}
+	if n := len(q.HeightsMM); n > 0 {
+		l, r = q.HeightsMM[0][1], q.HeightsMM[n-1][1]
+	}
+	return MM(hi - lo), l, r
+}
+
+// centres lists the stud centres of a piece from its starting edge.
+func (p *paper) centres(q *Piece) string {
+	w, _, _ := pieceSize(q)
+	f := p.fac[q.Face]
+	out := make([]string, 0, len(q.CentresMM))
+	for i := range q.CentresMM {
+		c := q.CentresMM[i]
+		if f != nil && f.HangFrom == "right" {
+			c = w - q.CentresMM[len(q.CentresMM)-1-i]
+		}
+		if c > 1 && c < w-1 { // a stud at the very edge needs no mark
+			out = append(out, p.cut(c).Text)
+		}
+	}
+	return join(out)
+}
+
+// shape says in words how a piece differs from a plain rectangle.
+func (p *paper) shape(q *Piece) string {
+	var s []string
+	if n := len(q.Hooks); n > 0 {
+		s = append(s, "hooks "+join(q.Hooks))
+	}
+	if _, l, r := pieceSize(q); math.Abs(float64(l-r)) > 0.5 {
+		s = append(s, "sloped top")
+	}
+	if n := len(q.CutoutsUV); n > 0 {
+		s = append(s, strconvI(n)+" cut-out"+plural(n))
+	}
+	if q.Uncut {
+		s = append(s, "uncut")
+	}
+	return strings.Join(s, "; ")
+}
+
+func plural(n int) string {
+	if n == 1 {
+		return ""
+	}
+	return "s"
+}
+
+// schedule is the board schedule: like pieces of a side in one row.
+func (p *paper) schedule() Sheet {
+	b := Block{Key: "schedule", Title: "Board, side by side of each wall, in hanging order", Columns: []Column{
+		{"face", "Side", 14, Words}, {"room", "Faces", 18, Words}, {"start", "Start at", 10, Words}, {"ply", "Layer", 7, Whole}, {"board", "Board", 20, Words},
+		{"role", "Piece", 9, Words}, {"count", "Count", 7, Whole}, {"width", "Width", 10, Lengths}, {"left", "Left", 10, Lengths}, {"right", "Right", 10, Lengths},
+		{"marks", "Centres from the starting edge", 26, Words}, {"shape", "Shape", 26, Words}, {"ids", "Marks", 44, Words}, {"two", "Two people", 10, Words},
+	}}
+	type group struct {
+		first *Piece
+		ids   []string
+		row   []Cell
+	}
+	var order []string
+	by := map[string]*group{}
+	for _, q := range p.hanging() {
+		f := p.fac[q.Face]
+		if f == nil {
+			continue
+		}
+		w, l, r := pieceSize(q)
+		row := []Cell{T(q.Face).As(Strong), T(f.Room), T(startText(f)), I(q.Ply), T(q.Board), T(q.Role), I(0), p.cut(w), p.cut(l), p.cut(r), T(p.centres(q)), T(p.shape(q)), T(""), T(q.TwoPeople)}
+		key := ""
+		for _, c := range row {
+			key += c.Text + "|"
+		}
+		key += strconvI(q.Ply)
+		g := by[key]
+		if g == nil {
+			g = &group{first: q, row: row}
+			by[key] = g
+			order = append(order, key)
+		}
+		g.ids = append(g.ids, q.ID)
+	}
+	for _, k := range order {
+		g := by[k]
+		g.row[6] = I(len(g.ids))
+		g.row[12] = T(shortIDs(g.ids))
+		b.Rows = append(b.Rows, g.row)
+	}
+	b.Total = totalRow(b, "All", "count")
+	return Sheet{Name: "Board schedule", Landscape: true, Blocks: []Block{b}}
+}
+
+// shortIDs writes the marks of one side's pieces without repeating the side.
+func shortIDs(ids []string) string {
+	out := make([]string, len(ids))
+	for i, id := range ids {
+		if k := strings.Index(id, "/"); i > 0 && k >= 0 {
+			id = id[k:]
+		}
+		out[i] = id
+	}
+	return several(out, 8)
+}
+
+// hanging lists the pieces by face and hanging order.
+func (p *paper) hanging() []*Piece {
+	out := make([]*Piece, len(p.t.Pieces))
+	for i := range p.t.Pieces {
+		out[i] = &p.t.Pieces[i]
+	}
+	sort.SliceStable(out, func(i, k int) bool {
+		a, b := out[i], out[k]
+		switch {
+		case a.Face != b.Face:
+			return a.Face < b.Face
+		case a.Ply != b.Ply:
+			return a.Ply < b.Ply
+		case a.Order != b.Order:
+			return a.Order < b.Order
+		}
+		return a.ID < b.ID
+	})
+	return out
+}
+
+// tops is the list for the cutting station: like cuts together.
+func (p *paper) tops() Sheet {
+	b := Block{Key: "tops", Title: "Tops, like cuts together", Columns: []Column{
+		{"id", "Mark", 20, Words}, {"board", "Board", 18, Words}, {"left", "Left", 11, Lengths}, {"right", "Right", 11, Lengths}, {"width", "Width", 10, Lengths},
+		{"head", "Head", 9, Words}, {"marks", "Centres from the starting edge", 26, Words}, {"cut", "Cut-outs", 24, Words}, {"sheet", "From sheet", 14, Words}, {"two", "Two people", 10, Words}, {"ok", "Cut", 6, Box}, {"hung", "Hung", 6, Box},
+	}}
+	var list []*Piece
+	for _, q := range p.hanging() {
+		if q.Role == "top" {
+			list = append(list, q)
+		}
+	}
+	sort.SliceStable(list, func(i, k int) bool {
+		wi, li, ri := pieceSize(list[i])
+		wk, lk, rk := pieceSize(list[k])
+		switch {
+		case list[i].Board != list[k].Board:
+			return list[i].Board < list[k].Board
+		case max(li, ri) != max(lk, rk):
+			return max(li, ri) > max(lk, rk)
+		case wi != wk:
+			return wi > wk
+		}
+		return list[i].ID < list[k].ID
+	})
+	straight := 0
+	for _, q := range list {
+		w, l, r := pieceSize(q)
+		head := "angled"
+		if math.Abs(float64(l-r)) < 0.5 {
+			head = "straight"
+			straight++
+		}
+		b.Rows = append(b.Rows, []Cell{T(q.ID).As(Strong), T(q.Board), p.cut(l), p.cut(r), p.cut(w), T(head), T(p.centres(q)), T(p.shape(q)), T(q.Sheet), T(q.TwoPeople), T(""), T("")})
+	}
+	s := Sheet{Name: "Tops", Landscape: true, Blocks: []Block{b}}
+	if len(list) > 0 {
+		s.Lead = []string{
+			strconvI(straight) + " tops straight, " + strconvI(len(list)-straight) + " cut to an angle. Lengths are rounded down; left and right as seen facing the wall.",
+			"Measure left and right of each top on site before cutting; a lift or a top over the limit takes two people, local law first.",
+		}
+	}
+	return s
+}
+
+func (p *paper) cutList() Sheet {
+	b := Block{Key: "cuts", Title: "Cut list, sheet by sheet", Columns: []Column{
+		{"sheet", "Sheet", 14, Words}, {"board", "Board", 18, Words}, {"size", "Size", 12, Words}, {"id", "Piece", 20, Words}, {"width", "Width", 10, Lengths},
+		{"left", "Left", 10, Lengths}, {"right", "Right", 10, Lengths}, {"shape", "Shape", 26, Words}, {"turned", "Turned", 8, Whole}, {"kept", "Offcut kept", 22, Words}, {"ok", "Cut", 6, Box},
+	}}
+	piece := map[string]*Piece{}
+	for i := range p.t.Pieces {
+		piece[p.t.Pieces[i].ID] = &p.t.Pieces[i]
+	}
+	for i := range p.t.Sheets {
+		s := &p.t.Sheets[i]
+		for k := range s.Placements {
+			pl := &s.Placements[k]
+			q := piece[pl.Piece]
+			if q == nil {
+				continue
+			}
+			w, l, r := pieceSize(q)
+			id, board, size, kept := T(s.ID).As(Strong), T(s.Board), T(p.size(s.WidthMM, s.LengthMM)), T(p.kept(s))
+			if k > 0 {
+				id, board, size, kept = T(s.ID).As(Muted), T(""), T(""), T("")
+			}
+			b.Rows = append(b.Rows, []Cell{id, board, size, T(q.ID), p.cut(w), p.cut(l), p.cut(r), T(p.shape(q)), I(pl.Turned), kept, T("")})
+		}
+	}
+	return Sheet{Name: "Cut list", Landscape: true, Blocks: []Block{b}}
+}
+
+func (p *paper) kept(s *Sheet) string {
+	var out []string
+	for _, o := range s.Offcuts {
+		if !o.Kept {
+			continue
+		}
+		var lo, hi UV
+		for i, q := range o.OutlineMM {
+			for k := range q {
+				if i == 0 || q[k] < lo[k] {
+					lo[k] = q[k]
+				}
+				if i == 0 || q[k] > hi[k] {
+					hi[k] = q[k]
+				}
+			}
+		}
+		out = append(out, p.cut(hi[0]-lo[0]).Text+" × "+p.cut(hi[1]-lo[1]).Text)
+	}
+	return join(out)
+}
+
+func (p *paper) fasteners() Sheet {
+	type key struct{ item, place string }
+	n, tack := map[key]int{}, map[key]int{}
+	for _, s := range p.t.Screws {
+		k := key{s.Item, s.Place}
+		n[k] += s.Count
+		tack[k] += s.Tack
+	}
+	keys := make([]key, 0, len(n))
+	for k := range n {
+		keys = append(keys, k)
+	}
+	sort.Slice(keys, func(a, b int) bool {
+		return keys[a].item < keys[b].item || keys[a].item == keys[b].item && keys[a].place < keys[b].place
+	})
+	b := Block{Key: "screws", Title: "Board screws by place", Columns: []Column{
+		{"item", "Screw", 34, Words}, {"place", "Place", 14, Words}, {"count", "Count", 11, Whole}, {"tack", "of them in the tack pass", 14, Whole},
+	}}
+	for _, k := range keys {
+		b.Rows = append(b.Rows, []Cell{T(k.item), T(k.place), I(n[k]), I(tack[k])})
+	}
+	b.Total = totalRow(b, "All", "count", "tack")
+	return Sheet{Name: "Fasteners", Blocks: []Block{b, p.fastenersByFace()}}
+}
+
+func (p *paper) fastenersByFace() Block {
+	b := Block{Key: "bySide", Title: "Side by side", Columns: []Column{
+		{"face", "Side", 16, Words}, {"ply", "Layer", 7, Whole}, {"item", "Screw", 30, Words}, {"edge", "edge", 9, Whole}, {"field", "field", 9, Whole},
+		{"opening", "opening", 9, Whole}, {"track", "track", 9, Whole}, {"top", "top", 9, Whole}, {"all", "All", 9, Whole}, {"tack", "tack pass", 9, Whole},
+	}}
+	places := []string{"edge", "field", "opening", "track", "top"}
+	at := map[string]int{}
+	for _, s := range p.t.Screws {
+		k := s.Face + "|" + strconvI(s.Ply) + "|" + s.Item
+		i, ok := at[k]
+		if !ok {
+			i = len(b.Rows)
+			at[k] = i
+			b.Rows = append(b.Rows, []Cell{T(s.Face), I(s.Ply), T(s.Item), I(0), I(0), I(0), I(0), I(0), F("SUM({edge}:{top})", 0), I(0)})
+		}
+		for c, place := range places {
+			if place == s.Place {
+				b.Rows[i][3+c].Num += float64(s.Count)
+			}
+		}
+		b.Rows[i][8].Num += float64(s.Count)
+		b.Rows[i][9].Num += float64(s.Tack)
+	}
+	return b
+}
+
+// itemBlock lists lines of framing, finishing, order or stocking.
+func (p *paper) itemBlock(key, title string, items []Item) Block {
+	b := Block{Key: key, Title: title, Columns: []Column{
+		{"item", "Item", 24, Words}, {"spec", "Specification", 34, Words}, {"size", "Size", 14, Words}, {"storey", "Storey", 9, Words}, {"area", "Set down", 18, Words},
+		{"count", "Count", 9, Whole}, {"allow", "Allowance", 10, Whole}, {"order", "Order", 9, Whole}, {"length", p.lfName(), 10, Whole}, {"sf", p.sfName(), 10, Whole},
+		{"mass", p.lbName(), 10, Whole}, {"runs", "Walls", 30, Words}, {"note", "Note", 40, Words},
+	}}
+	for i := range items {
+		b.Rows = append(b.Rows, p.item(&items[i]))
+	}
+	return b
+}
+
+func (p *paper) item(it *Item) []Cell {
+	size, length := "", Cell{}
+	switch {
+	case it.WidthMM > 0 && it.LengthMM > 0:
+		size = p.size(it.WidthMM, it.LengthMM)
+	case it.LengthMM > 0 && it.Count > 0:
+		size = p.cut(it.LengthMM).Text
+	case it.LengthMM > 0:
+		length = N(p.lf(float64(it.LengthMM)))
+	}
+	blank := func(v float64) Cell {
+		if v == 0 {
+			return T("")
+		}
+		return N(v)
+	}
+	order := T("")
+	if it.Count > 0 {
+		order = F("{count}+N({allow})", float64(it.Count+it.Allowance))
+	}
+	return []Cell{
+		T(it.Item), T(it.Spec), T(size), T(it.Storey), T(it.Area), blank(float64(it.Count)), blank(float64(it.Allowance)), order.As(Strong), length,
+		blank(p.sf(float64(it.AreaM2))), blank(p.mass(float64(it.MassKg))), T(several(it.Runs, 4)), T(it.Note),
+	}
+}
+
+func (p *paper) order() Sheet {
+	s := Sheet{Name: "Order", Landscape: true, Lead: []string{"Order = what the layout needs + the allowance for damage. It is not a waste percentage: waste is already in the layout."}}
+	by := map[string][]Item{}
+	for _, it := range p.t.Order {
+		by[it.Storey] = append(by[it.Storey], it)
+	}
+	storeys := make([]string, 0, len(by))
+	for k := range by {
+		storeys = append(storeys, k)
+	}
+	sort.Strings(storeys)
+	for i, k := range storeys {
+		title := "Whole job"
+		if k != "" {
+			title = "Storey " + k
+		}
+		s.Blocks = append(s.Blocks, p.itemBlock("order"+strconvI(i+1), title, by[k]))
+	}
+	return s
+}
+
+func (p *paper) stocking() Sheet {
+	return Sheet{Name: "Stocking", Landscape: true, Lead: []string{
+		"Stand out only the full sheets of the side hung first; the other side follows inspection and insulation. Stock for tops goes to the cutting station.",
+		"Stack flat, in pairs; check the floor's capacity before stacking board on it.",
+	}, Blocks: []Block{p.itemBlock("stocking", "What is set down where", p.t.Stocking)}}
+}
+
+// items lists finishing lines; insulation lines go to a sheet of their own.
+func (p *paper) items(name, key string, items []Item, insulation bool) Sheet {
+	var list []Item
+	for _, it := range items {
+		if strings.HasPrefix(it.Item, "insulation") == insulation {
+			list = append(list, it)
+		}
+	}
+	return Sheet{Name: name, Landscape: true, Blocks: []Block{p.itemBlock(key, name, list)}}
+}
+
+func (p *paper) prices() Sheet {
+	b := Block{Key: "price", Title: "Prices", Columns: []Column{
+		{"item", "Item", 44, Words}, {"unit", "Unit", 10, Words}, {"quantity", "Quantity", 12, Decimal}, {"price", "Price", 12, Money}, {"amount", "Amount", 14, Money}, {"note", "", 30, Words},
+	}}
+	if c := p.t.Cost; c != nil {
+		b.Title = "Prices in " + c.Currency
+		for _, l := range c.Lines {
+			note, look := "", Input
+			if !l.Priced {
+				note, look = "no price given: not in the total", Alert
+			}
+			b.Rows = append(b.Rows, []Cell{T(l.Item), T(l.Unit), N(l.Quantity), N(l.Price).As(look), F("ROUND({quantity}*{price},2)", l.Amount), T(note)})
+		}
+		b.Total = totalRow(b, "Total", "amount")
+	}
+	return Sheet{Name: "Prices", Blocks: []Block{b}}
+}

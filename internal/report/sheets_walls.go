@@ -1,0 +1,296 @@
+package report
+
+import (
+	"math"
+	"sort"
+	"strings"
+)
+
+func (p *paper) wallTypes() Sheet {
+	unit := p.sfName()
+	b := Block{Key: "types", Title: "Wall types", Columns: []Column{
+		{"type", "Type", 10, Words}, {"make", "Make-up", 44, Words}, {"walls", "Walls", 8, Whole}, {"lf", p.lfName(), 9, Whole},
+		{"hl", "Height left: least, mean, most", 26, Words}, {"hr", "Height right", 26, Words},
+		{"left", unit + " left", 10, Whole}, {"right", unit + " right", 10, Whole}, {"both", unit + " both", 10, Whole},
+		{"studs", "Studs", 8, Whole}, {"doors", "Openings", 9, Whole}, {"seen", "Joints to finish, " + p.lfName(), 12, Whole}, {"hidden", "above ceiling, " + p.lfName(), 12, Whole},
+	}}
+	for i := range p.t.Job.Types {
+		y := &p.t.Job.Types[i]
+		var w typeSums
+		for k := range p.t.Runs {
+			if r := &p.t.Runs[k]; r.Type == y.Name {
+				w.add(p, r)
+			}
+		}
+		if w.walls == 0 {
+			continue
+		}
+		l, r := p.sf(w.net[0]), p.sf(w.net[1])
+		b.Rows = append(b.Rows, []Cell{
+			T(y.Name).As(Strong), T(p.makeUp(y)), I(w.walls), N(p.lf(w.length)), T(w.h[0].text(p)), T(w.h[1].text(p)),
+			N(l), N(r), F("{left}+{right}", l+r), I(w.studs), I(w.openings), N(p.lf(w.seen)), N(p.lf(w.hidden)),
+		})
+	}
+	b.Total = totalRow(b, "All", "walls", "lf", "left", "right", "both", "studs", "doors", "seen", "hidden")
+	return Sheet{Name: "Wall types", Landscape: true, Blocks: []Block{b}}
+}
+
+// totalRow sums the named columns with live formulas.
+func totalRow(b Block, label string, keys ...string) []Cell {
+	row := make([]Cell, len(b.Columns))
+	row[0] = T(label).As(Strong)
+	for i, c := range b.Columns {
+		for _, k := range keys {
+			if c.Key != k {
+				continue
+			}
+			sum := 0.0
+			for _, r := range b.Rows {
+				sum += r[i].Num
+			}
+			row[i] = F("SUM({"+k+"*})", sum).As(Strong)
+		}
+	}
+	return row
+}
+
+type heightSums struct{ lo, hi, area, length float64 }
+
+func (h *heightSums) add(f *Face) {
+	lo, _, hi := height(f)
+	if h.length == 0 || lo < h.lo {
+		h.lo = lo
+	}
+	h.hi = math.Max(h.hi, hi)
+	h.area, h.length = h.area+float64(f.GrossM2)*1e6, h.length+float64(f.LengthMM)
+}
+
+func (h heightSums) text(p *paper) string {
+	if h.length == 0 {
+		return "not boarded"
+	}
+	return p.wall(MM(h.lo)).Text + ", " + p.wall(MM(h.area/h.length)).Text + ", " + p.wall(MM(h.hi)).Text
+}
+
+type typeSums struct {
+	walls, studs, openings int
+	length, seen, hidden   float64
+	net                    [2]float64
+	h                      [2]heightSums
+}
+
+func (w *typeSums) add(p *paper, r *Run) {
+	w.walls++
+	w.length += float64(r.LengthMM)
+	w.studs += len(r.Studs)
+	for i := range p.t.Openings {
+		if p.t.Openings[i].Run == r.ID {
+			w.openings++
+		}
+	}
+	for i := range p.t.Faces {
+		f := &p.t.Faces[i]
+		if f.Run != r.ID || !f.Boarded {
+			continue
+		}
+		switch f.Side {
+		case "left":
+			w.net[0] += float64(f.NetM2)
+			w.h[0].add(f)
+		case "right":
+			w.net[1] += float64(f.NetM2)
+			w.h[1].add(f)
+		}
+	}
+	for i := range p.t.Joints {
+		q := &p.t.Joints[i]
+		f := p.fac[q.Face]
+		if f == nil || f.Run != r.ID || q.Ply != len(f.Plies) {
+			continue
+		}
+		l := math.Hypot(float64(q.ToUV[0]-q.FromUV[0]), float64(q.ToUV[1]-q.FromUV[1]))
+		if q.Exposed {
+			w.seen += l
+		} else {
+			w.hidden += l
+		}
+	}
+}
+
+// makeUp writes a type's make-up as the trade does.
+func (p *paper) makeUp(y *TypeInfo) string {
+	parts := []string{p.cut(y.StudDepthMM).Text + " " + p.inName() + " stud, " + strconvI(y.Mil) + " mil, " + p.cut(y.SpacingMM).Text + " centres"}
+	if strings.Join(y.Left, "|") == strings.Join(y.Right, "|") {
+		parts = append(parts, strings.Join(y.Left, " + ")+" both sides")
+	} else {
+		parts = append(parts, "left "+orNone(y.Left), "right "+orNone(y.Right))
+	}
+	if y.HeightLeft == y.HeightRight {
+		parts = append(parts, y.HeightLeft)
+	} else {
+		parts = append(parts, "left "+y.HeightLeft+", right "+y.HeightRight)
+	}
+	for _, s := range []string{y.Insulation, y.Rating, y.Listing} {
+		if s != "" {
+			parts = append(parts, s)
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
+func orNone(s []string) string {
+	if len(s) == 0 {
+		return "none"
+	}
+	return strings.Join(s, " + ")
+}
+
+func (p *paper) walls() Sheet {
+	b := Block{Key: "walls", Title: "Walls", Columns: []Column{
+		{"run", "Wall", 11, Words}, {"type", "Type", 9, Words}, {"storey", "Storey", 9, Words}, {"length", "Length", 13, Lengths},
+		{"left", "Left side", 13, Lengths}, {"hleft", "left height", 20, Words}, {"right", "Right side", 13, Lengths}, {"hright", "right height", 20, Words},
+		{"net", "Net " + p.sfName() + ", both", 11, Whole}, {"board", "Board pieces", 9, Whole}, {"studs", "Studs", 8, Whole}, {"start", "Stud start", 11, Lengths},
+		{"open", "Openings", 9, Whole}, {"assumed", "Inputs assumed", 9, Whole}, {"why", "Why hung this way", 70, Words}, {"source", "Drawing entity", 24, Words},
+	}}
+	pieces := count{}
+	for i := range p.t.Pieces {
+		if f := p.fac[p.t.Pieces[i].Face]; f != nil {
+			pieces[f.Run]++
+		}
+	}
+	for i := range p.t.Runs {
+		r := &p.t.Runs[i]
+		var w typeSums
+		w.add(p, r)
+		var face [2]MM
+		for k := range p.t.Faces {
+			if f := &p.t.Faces[k]; f.Run == r.ID && f.Side == "left" {
+				face[0] += f.LengthMM
+			} else if f.Run == r.ID && f.Side == "right" {
+				face[1] += f.LengthMM
+			}
+		}
+		src := make([]string, 0, len(r.Source))
+		for _, s := range r.Source {
+			src = append(src, s.Ref)
+		}
+		start := T("")
+		if len(r.Studs) > 0 {
+			start = p.cut(r.StudStartMM)
+		}
+		b.Rows = append(b.Rows, []Cell{
+			T(r.ID).As(Strong), T(r.Type), T(r.Storey), p.wall(r.LengthMM), p.wall(face[0]), T(w.h[0].range2(p)), p.wall(face[1]), T(w.h[1].range2(p)),
+			N(p.sf(w.net[0] + w.net[1])), I(pieces[r.ID]), I(len(r.Studs)), start, I(w.openings), I(len(r.Assumed)), T(r.Why), T(several(src, 4)),
+		})
+	}
+	b.Total = totalRow(b, "All", "net", "board", "studs", "open")
+	return Sheet{Name: "Walls", Landscape: true, Blocks: []Block{b}}
+}
+
+// range2 is the least and greatest height, or one where they agree.
+func (h heightSums) range2(p *paper) string {
+	if h.length == 0 {
+		return "not boarded"
+	}
+	a, b := p.cut(MM(h.lo)).Text, p.cut(MM(h.hi)).Text
+	if a == b {
+		return a
+	}
+	return a + " to " + b
+}
+
+func (p *paper) roomsSheet() Sheet {
+	b := Block{Key: "rooms", Title: "Rooms", Columns: []Column{
+		{"number", "Number", 10, Words}, {"name", "Name", 28, Words}, {"storey", "Storey", 9, Words}, {"perimeter", "Perimeter", 14, Lengths},
+		{"area", "Floor " + p.sfName(), 11, Whole}, {"ceiling", "Ceiling", 12, Lengths},
+	}}
+	for i := range p.t.Rooms {
+		r := &p.t.Rooms[i]
+		ceil := T("unknown").As(Muted)
+		if r.CeilingMM > 0 {
+			ceil = p.wall(r.CeilingMM)
+		}
+		b.Rows = append(b.Rows, []Cell{T(r.Number), T(r.Name), T(r.Storey), p.wall(r.PerimeterMM), N(p.sf(float64(r.AreaM2))), ceil})
+	}
+	return Sheet{Name: "Rooms", Blocks: []Block{b}}
+}
+
+func (p *paper) openingsSheet() Sheet {
+	b := Block{Key: "openings", Title: "Openings", Columns: []Column{
+		{"id", "Opening", 14, Words}, {"mark", "Mark", 10, Words}, {"run", "Wall", 11, Words}, {"kind", "Kind", 11, Words}, {"frame", "Frame", 16, Words},
+		{"nominal", "As the drawing has it", 18, Words}, {"basis", "which is", 10, Words}, {"rough", "Rough opening", 18, Words}, {"hole", "Hole in the board", 18, Words},
+		{"sill", "Sill", 9, Lengths}, {"installed", "Frame set", 12, Words}, {"head", "Head from", 22, Words},
+	}}
+	pair := func(w, h MM) string { return p.cut(w).Text + " × " + p.cut(h).Text }
+	for i := range p.t.Openings {
+		o := &p.t.Openings[i]
+		set := "after board"
+		if o.Installed == "before" {
+			set = "before board"
+		}
+		head := o.HeadBy
+		if head == "" {
+			head = "assumed"
+		}
+		b.Rows = append(b.Rows, []Cell{
+			T(o.ID).As(Strong), T(o.Mark), T(o.Run), T(o.Kind), T(o.Frame), T(pair(o.NominalMM[0], o.NominalMM[1])), T(o.Basis),
+			T(pair(o.RoughMM[0], o.RoughMM[1])), T(pair(o.WidthMM, o.HeadMM-o.SillMM)), p.cut(o.SillMM), T(set), T(head),
+		})
+	}
+	return Sheet{Name: "Openings", Landscape: true, Blocks: []Block{b}}
+}
+
+func (p *paper) studList() Sheet {
+	type key struct{ storey, typ, kind, length string }
+	n, exact, runs := map[key]int{}, map[key]MM{}, map[key]map[string]bool{}
+	mil := map[string]int{}
+	for i := range p.t.Job.Types {
+		mil[p.t.Job.Types[i].Name] = p.t.Job.Types[i].Mil
+	}
+	for i := range p.t.Runs {
+		r := &p.t.Runs[i]
+		for _, s := range r.Studs {
+			k := key{r.Storey, r.Type, s.Kind, p.cut(s.LengthMM).Text}
+			n[k]++
+			exact[k] = s.LengthMM
+			if runs[k] == nil {
+				runs[k] = map[string]bool{}
+			}
+			runs[k][r.ID] = true
+		}
+	}
+	keys := make([]key, 0, len(n))
+	for k := range n {
+		keys = append(keys, k)
+	}
+	sort.Slice(keys, func(a, b int) bool {
+		x, y := keys[a], keys[b]
+		switch {
+		case x.storey != y.storey:
+			return x.storey < y.storey
+		case x.typ != y.typ:
+			return x.typ < y.typ
+		case exact[x] != exact[y]:
+			return exact[x] > exact[y]
+		}
+		return x.kind < y.kind
+	})
+	b := Block{Key: "studs", Title: "Studs to cut, longest first", Columns: []Column{
+		{"storey", "Storey", 9, Words}, {"type", "Wall type", 10, Words}, {"mil", "mil", 6, Whole}, {"kind", "Kind", 10, Words},
+		{"length", "Length", 12, Lengths}, {"count", "Count", 8, Whole}, {"runs", "Walls", 60, Words}, {"ok", "Cut", 6, Box},
+	}}
+	for _, k := range keys {
+		var rs []string
+		for r := range runs[k] {
+			rs = append(rs, r)
+		}
+		sort.Strings(rs)
+		b.Rows = append(b.Rows, []Cell{T(k.storey), T(k.typ), I(mil[k.typ]), T(k.kind), T(k.length), I(n[k]), T(several(rs, 8)), T("")})
+	}
+	b.Total = totalRow(b, "All", "count")
+	s := Sheet{Name: "Stud list", Landscape: true, Blocks: []Block{b}}
+	if f := p.itemBlock("framing", "Framing to order", p.t.Framing); len(f.Rows) > 0 {
+		s.Blocks = append(s.Blocks, f)
+	}
+	return s
+}

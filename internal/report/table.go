@@ -1,0 +1,81 @@
+package report
+
+// Sheet is one sheet of the workbook, or one printed list: blocks one under
+// the other.
+type Sheet struct {
+	Name      string
+	Landscape bool
+	Lead      []string // sentences above the blocks; the first ones large
+	Blocks    []Block
+	Picture   string // name of a drawing to stand below, "" for none
+}
+
+// Block is one table. Key names it in formulas of other blocks.
+type Block struct {
+	Key     string
+	Title   string
+	Columns []Column
+	Rows    [][]Cell
+	Total   []Cell // last row, set off; nil for none
+}
+
+// Column is one column; Key names it in formulas.
+type Column struct {
+	Key   string
+	Head  string
+	Width float64 // in characters
+	Kind  Kind
+}
+
+// Kind says how a column's cells are shown and aligned.
+type Kind uint8
+
+// Kinds of cell.
+const (
+	Words   Kind = iota // text, left
+	Lengths             // a length as the trade writes it, right
+	Whole               // a whole number
+	Decimal             // one decimal
+	Money               // two decimals
+	Percent
+	Box // an empty box to tick
+)
+
+// Cell is one value. A cell with a Formula carries its cached value in Num.
+// Formulas name cells by key, in braces: {count} is the cell of that column in
+// the same row, {count*} the whole column of the block, {Order/board/count*} a
+// column of another sheet's block, {Prices/price/amount+} its total.
+type Cell struct {
+	Text    string
+	Num     float64
+	Formula string
+	Look    Look
+	IsNum   bool
+}
+
+// Look sets a cell off.
+type Look uint8
+
+// Looks.
+const (
+	Plain Look = iota
+	Strong
+	Muted
+	Alert
+	Input // a cell the user may change
+)
+
+// T is a text cell, N a number, F a formula with its value.
+func T(s string) Cell { return Cell{Text: s} }
+
+// N is a number cell.
+func N(v float64) Cell { return Cell{Num: v, IsNum: true} }
+
+// I is a whole number cell.
+func I(v int) Cell { return Cell{Num: float64(v), IsNum: true} }
+
+// F is a formula cell with its cached value.
+func F(formula string, v float64) Cell { return Cell{Formula: formula, Num: v, IsNum: true} }
+
+// As returns c with a look.
+func (c Cell) As(l Look) Cell { c.Look = l; return c }

@@ -1,0 +1,338 @@
+package write
+
+import (
+	"fmt"
+	"io"
+	"regexp"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+
+	"boardrun/internal/report"
+)
+
+// XLSX writes the workbook. Text never becomes a formula: only the formulas of
+// package report do, each with its cached value, so that a reader which does
+// not recalculate shows numbers too.
+func XLSX(w io.Writer, t *report.Takeoff) error {
+	b := &book{f: excelize.NewFile(), t: t, styles: map[styleKey]int{}, at: map[string]place{}}
+	defer b.f.Close()
+	sheets := report.Sheets(t)
+	for i := range sheets {
+		b.place(&sheets[i])
+	}
+	for i := range sheets {
+		if err := b.sheet(i, &sheets[i]); err != nil {
+			return fmt.Errorf("sheet %s: %w", sheets[i].Name, err)
+		}
+	}
+	calc := true
+	if err := b.f.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: &calc}); err != nil {
+		return err
+	}
+	if err := b.f.SetDocProps(&excelize.DocProperties{Title: t.Job.Title, Description: "boardrun takeoff, " + t.Job.Stamp}); err != nil {
+		return err
+	}
+	_, err := b.f.WriteTo(w)
+	return err
+}
+
+type styleKey struct {
+	kind report.Kind
+	look report.Look
+	part part
+}
+
+type part uint8
+
+const (
+	body part = iota
+	head
+	total
+	title
+	lead
+	leadLarge
+)
+
+// place is where a block's cells stand.
+type place struct {
+	sheet       string
+	first, last int // rows of its body, 1-based
+	total       int // row of the total, 0 for none
+	col         map[string]int
+}
+
+type book struct {
+	f      *excelize.File
+	t      *report.Takeoff
+	styles map[styleKey]int
+	at     map[string]place // "Sheet/block"
+}
+
+// place fixes the rows of every block before any formula is written, so that
+// formulas can name cells further on.
+func (b *book) place(s *report.Sheet) {
+	row := 1
+	if len(s.Lead) > 0 {
+		row += len(s.Lead) + 1
+	}
+	for i := range s.Blocks {
+		k := &s.Blocks[i]
+		if len(k.Rows) == 0 {
+			continue
+		}
+		p := place{sheet: s.Name, first: row + 2, last: row + 1 + len(k.Rows), col: map[string]int{}}
+		for c := range k.Columns {
+			p.col[k.Columns[c].Key] = c + 1
+		}
+		row = p.last + 2
+		if k.Total != nil {
+			p.total = p.last + 1
+			row++
+		}
+		b.at[s.Name+"/"+k.Key] = p
+	}
+}
+
+func (b *book) sheet(i int, s *report.Sheet) error {
+	if i == 0 {
+		if err := b.f.SetSheetName("Sheet1", s.Name); err != nil {
+			return err
+		}
+	} else if _, err := b.f.NewSheet(s.Name); err != nil {
+		return err
+	}
+	if err := b.page(s); err != nil {
+		return err
+	}
+	cols, rows := 1, len(s.Lead)+1
+	for k := range s.Blocks {
+		cols = max(cols, len(s.Blocks[k].Columns))
+		if p, ok := b.at[s.Name+"/"+s.Blocks[k].Key]; ok {
+			rows = max(rows, p.last, p.total)
+		}
+	}
+	// The stream writer would leave the sheet's dimension at A1, and readers
+	// that trust it see one cell.
+	if err := b.f.SetSheetDimension(s.Name, "A1:"+cell(cols, rows)); err != nil {
+		return err
+	}
+	sw, err := b.f.NewStreamWriter(s.Name)
+	if err != nil {
+		return err
+	}
+	if err := b.columns(sw, s, cols); err != nil {
+		return err
+	}
+	if err := b.panes(sw, s); err != nil {
+		return err
+	}
+	if err := b.leads(sw, s, cols); err != nil {
+		return err
+	}
+	for k := range s.Blocks {
+		if len(s.Blocks[k].Rows) == 0 {
+			continue
+		}
+		if err := b.block(sw, s, &s.Blocks[k]); err != nil {
+			return err
+		}
+	}
+	return sw.Flush()
+}
+
+// page sets what a sheet needs to be printed: letter or A4, title, job, stamp,
+// page numbers.
+func (b *book) page(s *report.Sheet) error {
+	size, orient, wide, tall := 1, "portrait", 1, 0
+	if b.t.Job.System == "metric" {
+		size = 9
+	}
+	if s.Landscape {
+		orient = "landscape"
+	}
+	if err := b.f.SetPageLayout(s.Name, &excelize.PageLayoutOptions{Size: &size, Orientation: &orient, FitToWidth: &wide, FitToHeight: &tall}); err != nil {
+		return err
+	}
+	fit := true
+	if err := b.f.SetSheetProps(s.Name, &excelize.SheetPropsOptions{FitToPage: &fit}); err != nil {
+		return err
+	}
+	side, edge := 0.5, 0.7
+	if err := b.f.SetPageMargins(s.Name, &excelize.PageLayoutMarginsOptions{Left: &side, Right: &side, Top: &edge, Bottom: &edge}); err != nil {
+		return err
+	}
+	amp := strings.NewReplacer("&", "&&")
+	clip := func(t string) string { // the whole header may hold 255 characters
+		if r := []rune(t); len(r) > 60 {
+			return string(r[:59]) + "…"
+		}
+		return t
+	}
+	return b.f.SetHeaderFooter(s.Name, &excelize.HeaderFooterOptions{
+		OddHeader: "&L" + amp.Replace(clip(b.t.Job.Title)) + "&C&\"-,Bold\"" + amp.Replace(s.Name) + "&R" + amp.Replace(b.t.Job.Stamp),
+		OddFooter: "&LAn estimate, not a design; local codes and listed designs govern.&RPage &P of &N",
+	})
+}
+
+func (b *book) columns(sw *excelize.StreamWriter, s *report.Sheet, cols int) error {
+	for c := 1; c <= cols; c++ {
+		width := 0.0
+		for k := range s.Blocks {
+			if q := &s.Blocks[k]; len(q.Rows) > 0 && c <= len(q.Columns) {
+				width = max(width, q.Columns[c-1].Width)
+			}
+		}
+		if width == 0 {
+			width = 10
+		}
+		if err := sw.SetColWidth(c, c, width); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// panes keeps the header of a sheet with one block in sight, and on each page.
+func (b *book) panes(sw *excelize.StreamWriter, s *report.Sheet) error {
+	var only *report.Block
+	for k := range s.Blocks {
+		if len(s.Blocks[k].Rows) == 0 {
+			continue
+		}
+		if only != nil {
+			return nil
+		}
+		only = &s.Blocks[k]
+	}
+	if only == nil {
+		return nil
+	}
+	header := b.at[s.Name+"/"+only.Key].first - 1
+	if err := sw.SetPanes(&excelize.Panes{Freeze: true, YSplit: header, TopLeftCell: cell(1, header+1), ActivePane: "bottomLeft"}); err != nil {
+		return err
+	}
+	return b.f.SetDefinedName(&excelize.DefinedName{
+		Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$%d:$%d", s.Name, header, header), Scope: s.Name,
+	})
+}
+
+func (b *book) leads(sw *excelize.StreamWriter, s *report.Sheet, cols int) error {
+	for i, text := range s.Lead {
+		p := lead
+		if s.Name == "Summary" && i < 2 {
+			p = leadLarge
+		}
+		id, err := b.style(report.Words, report.Plain, p)
+		if err != nil {
+			return err
+		}
+		if err := sw.SetRow(cell(1, i+1), []any{excelize.Cell{StyleID: id, Value: text}}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (b *book) block(sw *excelize.StreamWriter, s *report.Sheet, k *report.Block) error {
+	p := b.at[s.Name+"/"+k.Key]
+	id, err := b.style(report.Words, report.Plain, title)
+	if err != nil {
+		return err
+	}
+	if err := sw.SetRow(cell(1, p.first-2), []any{excelize.Cell{StyleID: id, Value: k.Title}}); err != nil {
+		return err
+	}
+	row := make([]any, len(k.Columns))
+	for c := range k.Columns {
+		id, err := b.style(k.Columns[c].Kind, report.Plain, head)
+		if err != nil {
+			return err
+		}
+		row[c] = excelize.Cell{StyleID: id, Value: k.Columns[c].Head}
+	}
+	if err := sw.SetRow(cell(1, p.first-1), row); err != nil {
+		return err
+	}
+	for r, cells := range k.Rows {
+		if err := b.row(sw, p, k, p.first+r, cells, body); err != nil {
+			return err
+		}
+	}
+	if k.Total != nil {
+		return b.row(sw, p, k, p.total, k.Total, total)
+	}
+	return nil
+}
+
+func (b *book) row(sw *excelize.StreamWriter, p place, k *report.Block, row int, cells []report.Cell, part part) error {
+	out := make([]any, len(k.Columns))
+	for c := range k.Columns {
+		var v report.Cell
+		if c < len(cells) {
+			v = cells[c]
+		}
+		id, err := b.style(k.Columns[c].Kind, v.Look, part)
+		if err != nil {
+			return err
+		}
+		x := excelize.Cell{StyleID: id}
+		switch {
+		case v.Formula != "":
+			if x.Formula, err = b.formula(v.Formula, p, row); err != nil {
+				return err
+			}
+			x.Value = v.Num
+		case v.IsNum:
+			x.Value = v.Num
+		case v.Text != "":
+			x.Value = v.Text
+		}
+		out[c] = x
+	}
+	return sw.SetRow(cell(1, row), out)
+}
+
+var token = regexp.MustCompile(`\{([^{}]+)\}`)
+
+// formula turns the keys of a formula into cell addresses.
+func (b *book) formula(f string, here place, row int) (string, error) {
+	var bad error
+	out := token.ReplaceAllStringFunc(f, func(tok string) string {
+		key := tok[1 : len(tok)-1]
+		p, prefix := here, ""
+		if i := strings.LastIndexByte(key, '/'); i >= 0 {
+			q, ok := b.at[key[:i]]
+			if !ok {
+				bad = fmt.Errorf("formula %s: there is no block %s", f, key[:i])
+				return tok
+			}
+			p, prefix, key = q, "'"+q.sheet+"'!", key[i+1:]
+		}
+		mode := byte(0)
+		if n := len(key) - 1; n > 0 && (key[n] == '*' || key[n] == '+') {
+			mode, key = key[n], key[:n]
+		}
+		c, ok := p.col[key]
+		if !ok {
+			bad = fmt.Errorf("formula %s: there is no column %s", f, key)
+			return tok
+		}
+		switch mode {
+		case '*':
+			return prefix + cell(c, p.first) + ":" + cell(c, p.last)
+		case '+':
+			return prefix + cell(c, p.total)
+		}
+		return prefix + cell(c, row)
+	})
+	return out, bad
+}
+
+func cell(col, row int) string {
+	name, err := excelize.CoordinatesToCellName(col, row)
+	if err != nil { // col and row are ours and positive
+		return "A1"
+	}
+	return name
+}
