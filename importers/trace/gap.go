@@ -1,0 +1,253 @@
+package trace
+
+import (
+	"math"
+
+	"boardrun/internal/measure"
+)
+
+// gap is the stretch between two pieces of a strand that stays one wall: walls
+// across it, openings, slips of the pen.
+type gap struct {
+	interval
+	ops []opening
+}
+
+// opening is a hole in a strand, in the strand's stations.
+type opening struct {
+	interval
+	kind   Role // Doors, Windows, Heads for a cased one, Walls for a plain gap
+	host   int32
+	swings []int32
+	lines  []int32
+	jambs  []int32
+	basis  string
+	doubt  string
+}
+
+// bridge decides each gap of a strand: closed, opening or break. It returns
+// the strands that are left, each one wall.
+func (t *tracer) bridge(i int32) []strand {
+	st := t.strands[i]
+	var out []strand
+	cur := strand{fr: st.fr, ra: st.ra, rb: st.rb, centre: st.centre, arc: st.arc, pieces: st.pieces[:1:1]}
+	for k := 1; k < len(st.pieces); k++ {
+		p := st.pieces[k]
+		last := &cur.pieces[len(cur.pieces)-1]
+		g := gap{interval: interval{last.s1, p.s0}}
+		if last.class != p.class || !t.decide(i, last, &p, &g) {
+			out = append(out, cur)
+			cur = strand{fr: st.fr, ra: st.ra, rb: st.rb, centre: st.centre, arc: st.arc, pieces: []piece{p}}
+			continue
+		}
+		cur.pieces = append(cur.pieces, p)
+		cur.gaps = append(cur.gaps, g)
+	}
+	return append(out, cur)
+}
+
+// decide says whether the wall goes on over a gap, and notes the openings.
+func (t *tracer) decide(i int32, p, q *piece, g *gap) bool {
+	w := t.width(i, g.interval)
+	if w <= slip {
+		return true
+	}
+	if t.faceRunsOn(&t.strands[i], p, g.interval) {
+		return true
+	}
+	cov := t.covered(i, g.s0, g.s1)
+	for _, v := range less(g.s0, g.s1, cov) {
+		op, ok := t.opening(i, v, v.s0 > g.s0, v.s1 < g.s1)
+		if !ok {
+			return false
+		}
+		g.ops = append(g.ops, op)
+	}
+	return true
+}
+
+// width is the true width of a stretch on a strand's axis.
+func (t *tracer) width(i int32, v interval) Length {
+	st := &t.strands[i]
+	return t.bundles[st.fr].fr.along(v.s1-v.s0, (st.ra+st.rb)/2)
+}
+
+// faceRunsOn reports whether one face of a wall is drawn right through a gap:
+// a wall abuts on the other side, or the faces are there and something stands
+// between them. Such a gap is closed unless it is far wider than any wall.
+func (t *tracer) faceRunsOn(st *strand, p *piece, v interval) bool {
+	if p.a < 0 || v.s1-v.s0 > 2*maxThick {
+		return false
+	}
+	b := &t.bundles[st.fr]
+	return b.runs(p.a, v) || b.runs(p.b, v)
+}
+
+// runs reports whether edge e covers the interval.
+func (b *bundle) runs(e int32, v interval) bool {
+	return b.edges[e].s0 <= v.s0+Eps && b.edges[e].s1 >= v.s1-Eps
+}
+
+// opening looks for what makes a gap an opening: a block, a swing, glass, a
+// head, or jambs at both ends. wall0 and wall1 say that a crossing wall rather
+// than a jamb ends it.
+func (t *tracer) opening(i int32, v interval, wall0, wall1 bool) (opening, bool) {
+	st := &t.strands[i]
+	w := t.width(i, v)
+	op := opening{interval: v, host: -1, basis: "drawn", kind: Walls}
+	if w > maxOpening {
+		return op, false
+	}
+	t.hostsAt(i, &op)
+	t.swingsAt(i, &op)
+	t.linesAt(i, &op)
+	j0, j1 := t.jambAt(i, v.s0, &op), t.jambAt(i, v.s1, &op)
+	switch {
+	case op.kind != Walls && w >= minOpening/2:
+		return op, true
+	case w < minOpening || w > maxCased:
+		return op, false
+	case st.centre:
+		op.doubt = "nothing drawn in the gap says what it is"
+		return op, !(wall0 && wall1)
+	case j0 && j1, j0 && wall1, j1 && wall0:
+		return op, true
+	}
+	return op, false
+}
+
+// hostsAt finds the block that stands in a gap.
+func (t *tracer) hostsAt(i int32, op *opening) {
+	st := &t.strands[i]
+	fr := &t.bundles[st.fr].fr
+	best := Length(0)
+	search(&t.marks.hostAt, 50*mm, func(k int32) {
+		h := &t.marks.hosts[k]
+		s0, s1, r0, r1 := extent(fr, h.box[:])
+		if r0 > st.rb+50*mm || r1 < st.ra-50*mm {
+			return
+		}
+		l := min(s1, op.s1) - max(s0, op.s0)
+		if float64(l) < 0.6*float64(op.s1-op.s0) || float64(l) < 0.4*float64(s1-s0) {
+			return
+		}
+		if l > best || l == best && op.host >= 0 && lessHost(t, k, op.host) {
+			best, op.host, op.kind = l, k, h.role
+		}
+	}, bandBox(fr, op.s0, op.s1, st.ra, st.rb)...)
+}
+
+// lessHost orders blocks by place, then by file order.
+func lessHost(t *tracer, a, b int32) bool {
+	p, q := t.marks.hosts[a].at, t.marks.hosts[b].at
+	if p != q {
+		return p.X < q.X || p.X == q.X && p.Y < q.Y
+	}
+	return a < b
+}
+
+// swingsAt finds the door swings hinged at a jamb of the gap, with a radius
+// that fits it: one leaf, or two that share it.
+func (t *tracer) swingsAt(i int32, op *opening) {
+	st := &t.strands[i]
+	fr := &t.bundles[st.fr].fr
+	w := float64(t.width(i, op.interval))
+	near := 60*mm + Length(0.05*w)
+	search(&t.marks.swingAt, 100*mm, func(k int32) {
+		b := &t.marks.swings[k]
+		sweep := b.end - b.start
+		if sweep < 10 || sweep > 200 {
+			return
+		}
+		s, r := fr.to(b.ctr)
+		if r < st.ra-100*mm || r > st.rb+100*mm {
+			return
+		}
+		if (s-op.s0).Abs() > near && (s-op.s1).Abs() > near {
+			return
+		}
+		q := float64(b.radius) / w
+		if q < 0.3 || q > 1.1 || q > 0.62 && q < 0.85 {
+			return
+		}
+		op.swings = append(op.swings, k)
+		if op.kind == Walls && t.src[b.src].role == Doors {
+			op.kind = Doors
+		}
+	}, bandBox(fr, op.s0, op.s1, st.ra, st.rb)...)
+}
+
+// linesAt finds glass, sills, thresholds and heads drawn along the gap.
+func (t *tracer) linesAt(i int32, op *opening) {
+	st := &t.strands[i]
+	fr := &t.bundles[st.fr].fr
+	best := Walls
+	search(&t.marks.lineAt, 50*mm, func(k int32) {
+		m := &t.marks.lines[k]
+		s0, s1, r0, r1 := extent2(fr, m.a, m.b)
+		if r0 < st.ra-100*mm || r1 > st.rb+100*mm {
+			return
+		}
+		l := min(s1, op.s1) - max(s0, op.s0)
+		if l < -Eps {
+			return
+		}
+		op.lines = append(op.lines, k)
+		if r1-r0 > (s1-s0)/20 || float64(l) < 0.8*float64(op.s1-op.s0) {
+			return
+		}
+		switch role := t.src[m.src].role; {
+		case role == Windows:
+			best = Windows
+		case role == Doors && best != Windows:
+			best = Doors
+		case best == Walls:
+			best = Heads
+		}
+	}, bandBox(fr, op.s0, op.s1, st.ra, st.rb)...)
+	if op.kind == Walls {
+		op.kind = best
+	}
+}
+
+// jambAt reports whether a line across the wall ends a gap at station s.
+func (t *tracer) jambAt(i int32, s Length, op *opening) bool {
+	st := &t.strands[i]
+	fr := &t.bundles[st.fr].fr
+	const reach = 30 * measure.Millimetre
+	var covers []interval
+	hit := func(a mark) {
+		s0, s1, r0, r1 := extent2(fr, a.a, a.b)
+		if s1-s0 > reach || s0 < s-reach || s1 > s+reach || r1-r0 < 2*(s1-s0) {
+			return
+		}
+		covers = append(covers, interval{max(r0, st.ra), min(r1, st.rb)})
+	}
+	box := bandBox(fr, s-reach, s+reach, st.ra, st.rb)
+	search(&t.marks.jambAt, 0, func(k int32) {
+		hit(t.marks.jambs[k])
+		op.jambs = append(op.jambs, t.marks.jambs[k].src)
+	}, box...)
+	search(&t.marks.lineAt, 0, func(k int32) { hit(t.marks.lines[k]) }, box...)
+	var sum Length
+	for _, v := range union(covers) {
+		sum += max(0, v.s1-v.s0)
+	}
+	return float64(sum) >= 0.6*float64(st.thick())
+}
+
+// extent returns the bounds of points in a frame.
+func extent(fr *frame, ps []pt) (s0, s1, r0, r1 Length) {
+	s0, r0 = math.MaxInt64, math.MaxInt64
+	s1, r1 = math.MinInt64, math.MinInt64
+	for _, p := range ps {
+		s, r := fr.to(p)
+		s0, s1 = min(s0, s), max(s1, s)
+		r0, r1 = min(r0, r), max(r1, r)
+	}
+	return
+}
+
+func extent2(fr *frame, a, b pt) (s0, s1, r0, r1 Length) {
+	return extent(fr, []pt{a, b})
+}

@@ -1,0 +1,145 @@
+package trace
+
+import (
+	"math"
+
+	"github.com/tidwall/rtree"
+
+	"boardrun/importers/linework"
+	"boardrun/internal/geom"
+)
+
+type treeOf = rtree.RTreeGN[int64, int32]
+
+// mark is a line that may speak for an opening.
+type mark struct {
+	a, b geom.Pt
+	src  int32
+}
+
+// bend is an arc: a curved wall face or a door's swing.
+type bend struct {
+	ctr        geom.Pt
+	radius     Length
+	start, end float64 // degrees, counter-clockwise
+	src        int32
+}
+
+// host is a block that stands for an opening.
+type host struct {
+	insert int // index into the drawing's inserts
+	role   Role
+	use    *BlockUse
+	box    [4]geom.Pt
+	at     geom.Pt
+	wall   int // strand that took it, -1
+}
+
+// symbols is all that speaks for openings, with an index of each kind.
+type symbols struct {
+	lines  []mark // on door, window and head layers
+	jambs  []mark // short wall-layer lines
+	swings []bend
+	hosts  []host
+
+	lineAt, jambAt, swingAt, hostAt rtree.RTreeGN[int64, int32]
+}
+
+// index builds the search trees. Called once, after collect.
+func (s *symbols) index() {
+	for i, m := range s.lines {
+		insertBox(&s.lineAt, int32(i), m.a, m.b)
+	}
+	for i, m := range s.jambs {
+		insertBox(&s.jambAt, int32(i), m.a, m.b)
+	}
+	for i, b := range s.swings {
+		p, q := b.ends()
+		insertBox(&s.swingAt, int32(i), b.ctr, p, q)
+	}
+	for i := range s.hosts {
+		insertBox(&s.hostAt, int32(i), s.hosts[i].box[:]...)
+	}
+}
+
+func insertBox(tr *rtree.RTreeGN[int64, int32], i int32, ps ...geom.Pt) {
+	r := geom.Poly(ps).Bounds()
+	tr.Insert([2]int64{int64(r.Min.X), int64(r.Min.Y)}, [2]int64{int64(r.Max.X), int64(r.Max.Y)}, i)
+}
+
+// search calls f for each item whose box touches that of the points grown by d.
+func search(tr *rtree.RTreeGN[int64, int32], d Length, f func(i int32), ps ...geom.Pt) {
+	r := geom.Poly(ps).Bounds()
+	tr.Search([2]int64{int64(r.Min.X - d), int64(r.Min.Y - d)}, [2]int64{int64(r.Max.X + d), int64(r.Max.Y + d)},
+		func(_, _ [2]int64, i int32) bool { f(i); return true })
+}
+
+// ends returns the two ends of an arc.
+func (b *bend) ends() (p, q geom.Pt) {
+	at := func(deg float64) geom.Pt {
+		a := deg * math.Pi / 180
+		return geom.Pt{X: b.ctr.X + round(float64(b.radius)*math.Cos(a)), Y: b.ctr.Y + round(float64(b.radius)*math.Sin(a))}
+	}
+	return at(b.start), at(b.end)
+}
+
+// collectInserts finds the blocks that stand for openings: by the job's word,
+// by the layer they stand on, by their name. A block inside another that
+// qualifies belongs to that one.
+func (t *tracer) collectInserts() {
+	is := make([]Role, len(t.d.Inserts))
+	for i := range t.d.Inserts {
+		in := &t.d.Inserts[i]
+		role, use := t.blockRole(in)
+		is[i] = role
+		if role != Doors && role != Windows {
+			continue
+		}
+		if in.Hidden && !t.opt.Hidden || !finite(in.At) || !t.inRegion(in.At, in.At) {
+			is[i] = Background
+			continue
+		}
+		h := host{insert: i, role: role, use: use, wall: -1, at: t.local(in.At[0], in.At[1])}
+		tooBig := false
+		for k, p := range in.Box {
+			if !finite(p) {
+				p = in.At
+			}
+			h.box[k] = t.local(p[0], p[1])
+			tooBig = tooBig || (h.box[k].Sub(h.at)).X.Abs() > 2*maxOpening || (h.box[k].Sub(h.at)).Y.Abs() > 2*maxOpening
+		}
+		if tooBig { // a reference drawn on a door layer, not a door
+			is[i] = Background
+			continue
+		}
+		if up := in.Parent; up >= 0 && up < i && (is[up] == Doors || is[up] == Windows) {
+			continue
+		}
+		t.marks.hosts = append(t.marks.hosts, h)
+	}
+}
+
+// blockRole says whether an insert is a door or a window.
+func (t *tracer) blockRole(in *linework.Insert) (Role, *BlockUse) {
+	if u := t.m.block(in.Name); u != nil {
+		return u.Role, u
+	}
+	li, ok := t.layerUse[in.Layer]
+	if !ok {
+		if u := t.m.use(in.Layer); u != nil {
+			li = layerInfo{role: u.Role, class: -1, use: u}
+		}
+		t.layerUse[in.Layer] = li
+	}
+	switch li.role {
+	case Doors, Windows:
+		return li.role, nil
+	case Ignore, Columns, RoomText, TagText, OpeningText:
+		return Background, nil
+	}
+	switch w := wordRole(in.Name); w {
+	case Doors, Windows:
+		return w, nil
+	}
+	return Background, nil
+}

@@ -1,0 +1,224 @@
+package trace
+
+import (
+	"cmp"
+	"slices"
+
+	"boardrun/importers/linework"
+	"boardrun/internal/geom"
+	"boardrun/internal/plan"
+)
+
+// Trace reads a drawing's linework as the mapping says and returns its walls,
+// openings, rooms and obstacles as the single drawing of a plan, with ledger
+// and exceptions. It never fails: what it cannot read it lists.
+func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
+	t := &tracer{d: d, m: m, opt: opt}
+	if len(opt.Region) > 0 {
+		t.region = []geom.Poly{opt.Region}
+	}
+	t.collect()
+	t.marks.index()
+	t.buildBundles()
+	t.learnThickness()
+	t.pairAll()
+	t.centreStrands()
+	t.dropSwallowed()
+	t.indexSpans()
+	t.bridgeAll()
+	t.solveEnds()
+	t.dropNoise()
+	t.emit()
+	return &t.out
+}
+
+// buildBundles sorts the wall strokes into frames and merges them into edges.
+func (t *tracer) buildBundles() {
+	all := append(slices.Clone(t.walls), t.centres...)
+	frames, of := directions(all)
+	parts := make([][]part, len(frames))
+	t.centreParts = make([][]part, len(frames))
+	for i, st := range all {
+		f := &frames[of[i]]
+		s0, r0 := f.to(st.a)
+		s1, r1 := f.to(st.b)
+		p := part{(r0 + r1) / 2, min(s0, s1), max(s0, s1), st.src}
+		if i < len(t.walls) {
+			parts[of[i]] = append(parts[of[i]], p)
+		} else {
+			t.centreParts[of[i]] = append(t.centreParts[of[i]], p)
+		}
+	}
+	for i := range frames {
+		b := bundle{fr: frames[i], edges: mergeParts(parts[i])}
+		t.bundles = append(t.bundles, b)
+	}
+}
+
+// learnThickness runs over all bundles once to see which distances faces keep.
+func (t *tracer) learnThickness() {
+	t.h = newThickness(t.opt.Thicknesses, t.opt.Drawn)
+	for i := range t.bundles {
+		b := &t.bundles[i]
+		sweep(b.edges, maxThick, func(chain []int32, s0, s1 Length) {
+			t.h.learn(int32(i), b.edges, chain, s1-s0)
+		})
+	}
+}
+
+// pairAll finds the slices of every bundle and strings them into strands.
+func (t *tracer) pairAll() {
+	for i := range t.bundles {
+		b := &t.bundles[i]
+		pairUp(b, int32(i), t.h)
+		t.strands = append(t.strands, strandsOf(int32(i), t.piecesOf(b))...)
+	}
+}
+
+// centreStrands makes strands of centrelines, each as thick as its layer, its
+// polyline or the job says.
+func (t *tracer) centreStrands() {
+	for i := range t.centreParts {
+		by := map[[2]Length][]part{}
+		var keys [][2]Length
+		for _, p := range t.centreParts[i] {
+			k := [2]Length{Length(t.src[p.src].class), t.centreThickness(p.src)}
+			if by[k] == nil {
+				keys = append(keys, k)
+			}
+			by[k] = append(by[k], p)
+		}
+		slices.SortFunc(keys, func(a, b [2]Length) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
+		for _, k := range keys {
+			var ps []piece
+			for _, e := range mergeParts(by[k]) {
+				h := k[1] / 2
+				ps = append(ps, piece{e.s0, e.s1, e.r - h, e.r + h, -1, -1, int32(k[0])})
+				t.centreEdges = append(t.centreEdges, centreEdge{int32(i), e})
+			}
+			for _, s := range strandsOf(int32(i), ps) {
+				s.centre = true
+				t.strands = append(t.strands, s)
+			}
+		}
+	}
+}
+
+type centreEdge struct {
+	fr int32
+	edge
+}
+
+// dropSwallowed removes short strands that lie across a longer wall, within
+// its faces: pairs of jambs, ends and corners.
+func (t *tracer) dropSwallowed() {
+	var tree treeOf
+	for i := range t.strands {
+		s := &t.strands[i]
+		insertBox(&tree, int32(i), bandBox(&t.bundles[s.fr].fr, s.s0()-maxThick, s.s1()+maxThick, s.ra, s.rb)...)
+	}
+	for i := range t.strands {
+		s := &t.strands[i]
+		if s.s1()-s.s0() > maxThick+slip {
+			continue
+		}
+		fr := &t.bundles[s.fr].fr
+		box := bandBox(fr, s.s0(), s.s1(), s.ra, s.rb)
+		search(&tree, 0, func(k int32) {
+			o := &t.strands[k]
+			if o.fr == s.fr || s.dead || o.drawn() < s.drawn() || o.drawn() == s.drawn() && k > int32(i) {
+				return
+			}
+			s0, s1, r0, r1 := extent(&t.bundles[o.fr].fr, box)
+			if r0 >= o.ra-2*Eps && r1 <= o.rb+2*Eps && s0 >= o.s0()-maxThick && s1 <= o.s1()+maxThick &&
+				s1 > o.s0() && s0 < o.s1() {
+				s.dead = true
+			}
+		}, box...)
+	}
+}
+
+// bridgeAll turns strands into walls.
+func (t *tracer) bridgeAll() {
+	for i := range t.strands {
+		if t.strands[i].dead {
+			continue
+		}
+		for _, s := range t.bridge(int32(i)) {
+			t.walls2 = append(t.walls2, wall{strand: s, meets: [2]int32{-1, -1}})
+		}
+	}
+}
+
+// dropNoise removes walls shorter than they are thick that are no nib of
+// another wall.
+func (t *tracer) dropNoise() {
+	for i := range t.walls2 {
+		w := &t.walls2[i]
+		joined := 0
+		for _, e := range w.ends {
+			if e == teeEnd || e == cornerEnd {
+				joined++
+			}
+		}
+		l := w.drawn()
+		switch {
+		case l >= max(w.thick(), minWall):
+		case joined == 2 && l >= w.thick()/2:
+		case joined == 1 && l >= w.thick()*4/5:
+		default:
+			w.dead = true
+		}
+	}
+}
+
+// emit turns the walls into the plan's.
+func (t *tracer) emit() {
+	order := make([]int, 0, len(t.walls2))
+	for i := range t.walls2 {
+		if !t.walls2[i].dead {
+			order = append(order, i)
+		}
+	}
+	key := func(i int) (a, b geom.Pt) {
+		w := &t.walls2[i]
+		fr := &t.bundles[w.fr].fr
+		return fr.from(w.from, (w.ra+w.rb)/2), fr.from(w.to, (w.ra+w.rb)/2)
+	}
+	slices.SortFunc(order, func(i, j int) int {
+		a, b := key(i)
+		c, d := key(j)
+		return cmp.Or(cmp.Compare(a.Y, c.Y), cmp.Compare(a.X, c.X), cmp.Compare(b.Y, d.Y), cmp.Compare(b.X, d.X), cmp.Compare(t.walls2[i].thick(), t.walls2[j].thick()))
+	})
+	for _, i := range order {
+		w := &t.walls2[i]
+		a, b := key(i)
+		c := &t.classes[w.pieces[0].class]
+		pw := plan.Wall{
+			Storey: t.opt.Storey, Axis: [2]geom.Pt{t.global(a), t.global(b)}, Thickness: w.thick(),
+			Tag: c.use.Type, Status: *c.use.Status, Kind: *c.use.Kind, Layer: c.layer,
+			Ext: [2]bool{w.ends[0] == teeEnd || w.ends[0] == cornerEnd, w.ends[1] == teeEnd || w.ends[1] == cornerEnd},
+		}
+		t.out.Walls = append(t.out.Walls, pw)
+		for _, g := range w.gaps {
+			for _, op := range g.ops {
+				t.out.Openings = append(t.out.Openings, t.emitOpening(len(t.out.Walls)-1, w, &op))
+			}
+		}
+	}
+}
+
+func (t *tracer) emitOpening(k int, w *wall, op *opening) plan.Opening {
+	fr := &t.bundles[w.fr].fr
+	mid := (w.ra + w.rb) / 2
+	o := plan.Opening{Wall: k, At: fr.along((op.s0+op.s1)/2-w.from, mid), Width: fr.along(op.s1-op.s0, mid), Basis: op.basis, Doubt: op.doubt}
+	switch op.kind {
+	case Doors:
+		o.Kind = plan.Door
+	case Windows:
+		o.Kind = plan.Window
+	default:
+		o.Kind = plan.Wrapped
+	}
+	return o
+}
