@@ -9,7 +9,12 @@ import "github.com/paulmach/orb"
 type Drawing struct {
 	File    string
 	Version string  // "AC1024"
-	UnitMM  float64 // millimetres per drawing unit, already applied
+	UnitMM  float64 // millimetres per drawing unit, already applied; 0: not known, drawing units
+	// What the header says of units: the name of $INSUNITS ("none" where it is
+	// 0 or absent), and the raw values of $INSUNITS, $MEASUREMENT and $LUNITS,
+	// -1 where absent.
+	UnitHeader                    string
+	InsUnits, Measurement, LUnits int
 	// Entities in file order, blocks expanded in place. Text and inserts are
 	// kept apart; an entity stands in exactly one list.
 	Segments []Segment

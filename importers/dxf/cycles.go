@@ -1,0 +1,94 @@
+package dxf
+
+import (
+	"fmt"
+	"math"
+
+	"boardrun/internal/plan"
+)
+
+// cutCycles marks the inserts that would make a block contain itself, found in
+// file order from modelspace, so that blocks form a tree to walk; and counts
+// what each block holds once expanded.
+func (m *Model) cutCycles() {
+	c := counter{m: m, state: make([]uint8, len(m.block)), total: make([]int64, len(m.block)), depth: make([]int, len(m.block))}
+	c.span(m.space)
+	for i := range m.block {
+		c.visit(uint32(i))
+	}
+	m.total, m.depth = c.total, c.depth
+}
+
+// counter is a depth-first search over blocks.
+type counter struct {
+	m     *Model
+	state []uint8 // 0 new, 1 on the path, 2 done
+	total []int64
+	depth []int
+	path  []uint32
+}
+
+const maxCount = math.MaxInt32
+
+// span counts the entities of a span with its inserts expanded, saturating, and
+// how deep inserts are nested in it.
+func (c *counter) span(s span) (total int64, depth int) {
+	st := &c.m.store
+	for i := s.first; i < s.end; i++ {
+		r := st.rec(i)
+		total++
+		if r.kind != kInsert {
+			continue
+		}
+		if c.state[r.ref] == 1 {
+			c.cut(r)
+			continue
+		}
+		n, d := c.visit(r.ref)
+		total = min(total+n*cells(st.data(r)), maxCount)
+		depth = max(depth, d+1)
+	}
+	return total, depth
+}
+
+// visit counts a block. Its recursion is as deep as the chain of blocks; a chain
+// beyond what may be expanded anyway is cut short as too large.
+func (c *counter) visit(b uint32) (int64, int) {
+	if c.state[b] == 0 {
+		if len(c.path) > 10*MaxDepth {
+			return 1, 10 * MaxDepth
+		}
+		c.state[b] = 1
+		c.path = append(c.path, b)
+		c.total[b], c.depth[b] = c.span(c.m.block[b].span)
+		c.path = c.path[:len(c.path)-1]
+		c.state[b] = 2
+	}
+	return c.total[b], c.depth[b]
+}
+
+// cells is how many times an INSERT places its block.
+func cells(x []float64) int64 { return int64(min(x[inCols]*x[inRows], maxCount)) }
+
+func (c *counter) cut(r *rec) {
+	r.flags |= fCut
+	names, on := "", false
+	for _, b := range c.path {
+		if on = on || b == r.ref; on {
+			names += fmt.Sprintf("%q in ", c.m.blocks.list[b])
+		}
+	}
+	c.m.reportRec(plan.Person, CodeBlockCycle, r, nil,
+		fmt.Sprintf("block %q contains itself (%s%q)", c.m.blocks.list[r.ref], names, c.m.blocks.list[r.ref]),
+		"this insert is left out, the rest is read")
+}
+
+// reportRec notes an exception about a record.
+func (m *Model) reportRec(sev plan.Severity, code string, r *rec, mm *[2]float64, msg, did string) {
+	e := plan.Exception{Severity: sev, Code: code, Message: msg, Did: did,
+		Source: plan.Source{Line: int(r.line), Ref: ref(r.handle, r.line), Entity: m.types.list[r.typ], Layer: m.layers.list[r.layer]}}
+	if mm != nil {
+		e.At = at(mm[0], mm[1])
+	}
+	m.report.add(e.Source.Entity, e)
+}

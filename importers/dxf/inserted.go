@@ -1,0 +1,135 @@
+package dxf
+
+import (
+	"math"
+	"strings"
+
+	"boardrun/importers/linework"
+	"github.com/paulmach/orb"
+)
+
+// inserted describes one cell of an insert; w.c is that of the INSERT, in is
+// the frame its block is placed in.
+func (w *walker) inserted(r *rec, x []float64, f, in *frame, cell int, values map[string]string, expand bool) *linework.Insert {
+	m := w.m
+	out := &linework.Insert{Common: w.c, Name: m.standsFor(r.ref), Attribs: values, Parent: f.parent, Array: cell}
+	mm := &in.a.m
+	k := 1 / w.unit // Local is from millimetres of the block, in.a from its units
+	out.Local = [6]float64{mm[0] * k, mm[4] * k, mm[1] * k, mm[5] * k, mm[3], mm[7]}
+	base := m.block[r.ref].base
+	out.At[0], out.At[1] = in.a.plan(base[0], base[1], base[2])
+	// Of the two ways to read a mirrored map, the one with the sign that the
+	// drawing wrote for its x factor.
+	sign := math.Copysign(1, x[inSX])
+	sx, det := math.Hypot(mm[0], mm[4]), mm[0]*mm[5]-mm[1]*mm[4]
+	if f.depth == 0 && x[inNX] == 0 && x[inNY] == 0 && x[inNZ] > 0 {
+		out.ScaleX, out.ScaleY, out.Angle = x[inSX], x[inSY], x[inAngle]
+	} else if sx > 0 {
+		out.ScaleX, out.ScaleY = sign*sx*k, sign*det/sx*k
+		out.Angle = degrees(sign*mm[4], sign*mm[0])
+	}
+	var ext box
+	if expand && in.safe {
+		ext, out.Box = w.placedBox(r.ref, &in.a)
+	} else {
+		ext.add(out.At[0], out.At[1])
+		out.Box = ext.corners()
+	}
+	out.Extents = orb.Bound{Min: ext.min, Max: ext.max}
+	return out
+}
+
+// attribValues collects the attributes of an insert. Of a tag met twice the
+// first value that says something counts.
+func (w *walker) attribValues(s span) map[string]string {
+	if s.first == s.end {
+		return nil
+	}
+	out := make(map[string]string, s.end-s.first)
+	for i := s.first; i < s.end; i++ {
+		r := w.m.store.rec(i)
+		tag := w.m.tags.list[r.ref]
+		if out[tag] == "" {
+			out[tag] = w.m.store.string(w.m.store.data(r)[0])
+		}
+	}
+	return out
+}
+
+// standsFor returns the name a block goes by: of an anonymous one (*U12) that a
+// dynamic block left behind, the dynamic block's where the file tells.
+func (m *Model) standsFor(b uint32) string {
+	name := m.blocks.list[b]
+	if len(name) == 0 || name[0] != '*' || m.block[b].standIn == 0 {
+		return name
+	}
+	if m.byHandle == nil {
+		m.byHandle = map[uint64]uint32{}
+		for i := range m.block {
+			if h := m.block[i].handle; h != 0 {
+				m.byHandle[h] = uint32(i)
+			}
+		}
+	}
+	if of, ok := m.byHandle[m.block[b].standIn]; ok {
+		return m.blocks.list[of]
+	}
+	return name
+}
+
+func equalFold(a, b string) bool { return strings.EqualFold(a, b) }
+
+// measure adds an entity of modelspace itself to the length of its layer: lines,
+// polylines and arcs count, circles and blocks do not.
+func (w *walker) measure(r *rec, f *frame) {
+	x := w.m.store.data(r)
+	length := 0.0
+	switch r.kind {
+	case kLine:
+		dz := 0.0
+		if r.flags&fExt != 0 {
+			dz = x[5] - x[4]
+		}
+		length = math.Sqrt((x[2]-x[0])*(x[2]-x[0]) + (x[3]-x[1])*(x[3]-x[1]) + dz*dz)
+	case kPoly:
+		length = polyLength(r, x)
+	case kArc:
+		if r.flags&fFull == 0 {
+			sweep := math.Mod(x[4]-x[3], 360)
+			if sweep <= 0 {
+				sweep += 360
+			}
+			length = x[2] * sweep * math.Pi / 180
+		}
+	}
+	w.layers[r.layer].Length += length * f.a.scale
+}
+
+func polyLength(r *rec, x []float64) float64 {
+	v := x[1:]
+	if r.flags&fExt != 0 {
+		v = v[5:]
+	}
+	stride := 2
+	if r.flags&(fBulge|fZ) != 0 {
+		stride = 3
+	}
+	n, sum := len(v)/stride, 0.0
+	pieces := n - 1
+	if r.flags&fClosed != 0 {
+		pieces = n
+	}
+	for i := range pieces {
+		p, q := v[i*stride:], v[(i+1)%n*stride:]
+		d := math.Hypot(q[0]-p[0], q[1]-p[1])
+		switch {
+		case r.flags&fZ != 0:
+			d = math.Hypot(d, q[2]-p[2])
+		case stride == 3 && math.Abs(p[2]) > minBulge:
+			b := math.Abs(p[2])
+			d *= (1 + b*b) / (2 * b) * 2 * math.Atan(b) // radius × sweep
+		}
+		sum += d
+	}
+	return sum
+}

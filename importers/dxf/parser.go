@@ -1,0 +1,218 @@
+package dxf
+
+import (
+	"bytes"
+	"fmt"
+	"strconv"
+
+	group "boardrun/internal/dxf"
+	"boardrun/internal/plan"
+)
+
+// parser reads a file into a model. Its methods are named for the parts of the
+// format; each begins at the group that opens its part and ends at the first
+// group behind it, a group 0.
+type parser struct {
+	m   *Model
+	s   *group.Scanner
+	dec group.Decoder
+
+	live        bool // s stands on a pair
+	sawSection  bool
+	sawEntities bool
+	inBlock     bool
+	skipSpace   bool // in a paper space block
+	blockRecs   uint32
+	lastLine    int
+	cutEntity   string // entity that the end of the data cut
+
+	c    common    // of the entity being read
+	nums []float64 // scratch
+	aux  []float64
+	pts  []float64
+	str  []byte
+	poly polyline
+}
+
+// file reads section by section.
+func (p *parser) file() {
+	p.dec, _ = group.NewDecoder("", "", p.s.Unicode())
+	p.live = p.s.Next()
+	for p.live {
+		if !p.is0("SECTION") {
+			p.skip()
+			continue
+		}
+		p.live = p.s.Next()
+		if !p.live || p.s.Code != 2 {
+			continue
+		}
+		p.sawSection = true
+		switch string(bytes.TrimSpace(p.s.Bytes())) {
+		case "HEADER":
+			p.header()
+		case "TABLES":
+			p.tables()
+		case "BLOCKS":
+			p.blocks()
+		case "ENTITIES":
+			p.sawEntities = true
+			p.entities()
+		default:
+			p.skipSection()
+		}
+	}
+	p.lastLine = p.s.Line
+}
+
+// is0 tells whether the current pair is group 0 with this value.
+func (p *parser) is0(v string) bool {
+	return p.s.Code == 0 && string(bytes.TrimSpace(p.s.Bytes())) == v
+}
+
+// next moves to the next pair of the current part; false at its end.
+func (p *parser) next() bool {
+	p.live = p.s.Next()
+	return p.live && p.s.Code != 0
+}
+
+// skip passes over the current part.
+func (p *parser) skip() {
+	for p.next() {
+	}
+}
+
+func (p *parser) skipSection() {
+	for p.live = p.s.Next(); p.live; p.live = p.s.Next() {
+		if p.s.Code == 0 && string(p.s.Bytes()) == "ENDSEC" {
+			return
+		}
+		if p.s.Code == 0 && string(p.s.Bytes()) == "SECTION" {
+			return
+		}
+	}
+}
+
+// entities reads the ENTITIES section. A file that has more than one adds up.
+func (p *parser) entities() {
+	first := p.m.store.n
+	if p.m.space.end > p.m.space.first {
+		first = p.m.space.first
+	}
+	p.skip()
+	for p.live && !p.is0("ENDSEC") && !p.is0("SECTION") {
+		p.entity()
+	}
+	p.endPolyline()
+	p.m.space = span{first, p.m.store.n}
+}
+
+// blocks reads the BLOCKS section.
+func (p *parser) blocks() {
+	p.skip()
+	for p.live && !p.is0("ENDSEC") && !p.is0("SECTION") {
+		if p.is0("BLOCK") {
+			p.blockDefinition()
+		} else {
+			p.skip()
+		}
+	}
+}
+
+func (p *parser) blockDefinition() {
+	b := blockInfo{line: uint32(p.s.Line), defined: true}
+	name, path := "", ""
+	for p.next() {
+		switch p.s.Code {
+		case 2:
+			name = p.dec.String(p.s.Bytes())
+		case 1:
+			path = p.dec.String(p.s.Bytes())
+		case 10, 20, 30:
+			b.base[p.s.Code/10-1] = p.coord()
+		case 70:
+			f, _ := p.s.Int()
+			b.xref = f&(4|8) != 0
+		}
+	}
+	b.path = path
+	n := p.m.blockNumber(name)
+	p.inBlock = true
+	p.skipSpace = isPaperSpace(name)
+	first := p.m.store.n
+	for p.live && !p.is0("ENDBLK") && !p.is0("ENDSEC") && !p.is0("SECTION") && !p.is0("BLOCK") {
+		p.entity()
+	}
+	p.endPolyline()
+	p.inBlock, p.skipSpace = false, false
+	b.span = span{first, p.m.store.n}
+	p.blockRecs += b.end - b.first
+	old := &p.m.block[n]
+	if old.defined {
+		e := plan.Exception{Severity: plan.Warning, Code: CodeBlockRedefined,
+			Message: fmt.Sprintf("block %q is defined twice (first on line %d)", name, old.line), Did: "the later one counts"}
+		e.Source.Line = int(b.line)
+		p.m.report.add("", e)
+	}
+	b.handle, b.standIn = old.handle, old.standIn
+	*old = b
+	if p.is0("ENDBLK") {
+		p.skip()
+	}
+}
+
+func isPaperSpace(name string) bool {
+	const prefix = "*PAPER_SPACE"
+	return len(name) >= len(prefix) && equalFold(name[:len(prefix)], prefix)
+}
+
+func (m *Model) blockNumber(name string) uint32 { return m.numberBlock([]byte(name), group.Decoder{}) }
+
+func (m *Model) numberBlock(b []byte, d group.Decoder) uint32 {
+	n := m.blocks.number(b, d)
+	for int(n) >= len(m.block) {
+		m.block = append(m.block, blockInfo{})
+	}
+	return n
+}
+
+func (p *parser) layerNumber(b []byte) uint32 {
+	n := p.m.layers.number(b, p.dec)
+	for int(n) >= len(p.m.layer) {
+		p.m.layer = append(p.m.layer, layerInfo{colour: 7, ltype: ltContinuous})
+	}
+	return n
+}
+
+// coord reads a coordinate or a length. What is no number, or too large, makes
+// the entity unusable.
+func (p *parser) coord() float64 {
+	x, ok := p.s.Float()
+	if !ok {
+		p.unusable(CodeBadNumber, "is no number")
+		return 0
+	}
+	if !(x < MaxCoordinate && x > -MaxCoordinate) {
+		p.unusable(CodeBadCoordinate, fmt.Sprintf("is beyond ±%g", float64(MaxCoordinate)))
+		return 0
+	}
+	p.m.maxCoord = max(p.m.maxCoord, x, -x)
+	return x
+}
+
+// unusable marks the entity being read; the first fault is kept.
+func (p *parser) unusable(code, fault string) {
+	if p.c.fault != "" {
+		return
+	}
+	v := string(p.s.Bytes())
+	if len(v) > 24 {
+		v = v[:24] + "…"
+	}
+	if p.s.Bytes() == nil {
+		x, _ := p.s.Float()
+		v = strconv.FormatFloat(x, 'g', -1, 64)
+	}
+	p.c.faultCode = code
+	p.c.fault = fmt.Sprintf("group %d: %q %s", p.s.Code, v, fault)
+}

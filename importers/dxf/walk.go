@@ -1,0 +1,361 @@
+package dxf
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"boardrun/importers/linework"
+	"boardrun/internal/plan"
+)
+
+// Sink receives the pieces of a drawing in file order, blocks expanded in
+// place. What a pointer leads to is valid until the method returns; slices,
+// maps and strings in it may be kept.
+type Sink interface {
+	Segment(*linework.Segment)
+	Arc(*linework.Arc)
+	Fill(*linework.Fill)
+	Text(*linework.Text)
+	Insert(*linework.Insert)
+	Other(*linework.Other)
+}
+
+// Walk places every entity of modelspace and hands it to the sink, lengths
+// scaled to millimetres by unitMM (1 leaves drawing units).
+func (m *Model) Walk(unitMM float64, sink Sink) {
+	w := &walker{m: m, sink: sink, left: m.opt.maxPlaced(), onPath: make([]bool, len(m.block))}
+	w.layers = make([]linework.Layer, len(m.layers.list))
+	w.unit = unitMM
+	root := frame{a: scaling(unitMM), insert: -1, parent: -1, colour: 7, ltype: ltContinuous}
+	root.safe = w.safe(&root.a)
+	w.span(m.space, &root)
+	m.placed = w.layers
+}
+
+// frame is where a block's entities are placed: modelspace, or one cell of an
+// insert.
+type frame struct {
+	a      affine
+	layer  uint32 // layer that entities on layer 0 take
+	colour int16
+	ltype  uint16
+	hidden bool
+	insert int // outermost insert
+	parent int // innermost insert
+	path   string
+	block  string
+	depth  int
+	safe   bool // nothing of the file can lie too far when placed here
+}
+
+// walker carries the state of one walk.
+type walker struct {
+	m       *Model
+	sink    Sink
+	unit    float64
+	left    int64 // entities that may still be placed
+	full    bool  // the limit was met and reported
+	entity  int
+	inserts int
+	onPath  []bool
+	layers  []linework.Layer
+	arena   []byte
+	boxes   map[uint32]box
+
+	c   linework.Common
+	seg linework.Segment
+	arc linework.Arc
+}
+
+// span places a run of records.
+func (w *walker) span(s span, f *frame) {
+	st := &w.m.store
+	for i := s.first; i < s.end; i++ {
+		r := st.rec(i)
+		if w.left <= 0 {
+			w.overflow(r)
+			return
+		}
+		if r.kind == kInsert {
+			end := i + 1
+			for end < s.end && st.rec(end).flags&fAttrib != 0 && st.rec(end).kind == kText {
+				end++
+			}
+			w.insert(r, span{i + 1, end}, f)
+			i = end - 1
+			continue
+		}
+		w.place(r, f)
+	}
+}
+
+func (w *walker) overflow(r *rec) {
+	if w.full {
+		return
+	}
+	w.full = true
+	w.m.reportRec(plan.Person, CodeTooMany, r, nil,
+		fmt.Sprintf("the drawing holds more than %d entities with blocks expanded", w.m.opt.maxPlaced()),
+		"what follows is left out; take the wanted part of the drawing into a file of its own")
+}
+
+// common fills w.c for a record and tells whether its layer is wanted.
+func (w *walker) common(r *rec, f *frame) bool {
+	m := w.m
+	w.left--
+	layer := r.layer
+	if layer == 0 && f.insert >= 0 {
+		layer = f.layer
+	}
+	info := &m.layer[layer]
+	c := &w.c
+	c.Layer = m.layers.list[layer]
+	c.Entity = w.entity
+	w.entity++
+	c.Hidden = (f.hidden || r.flags&fInvisible != 0 || info.off || info.frozen) && !m.opt.IncludeHidden
+	l := &w.layers[layer]
+	l.Entities++
+	if m.opt.Layers != nil && !m.opt.Layers(c.Layer) {
+		return false
+	}
+	c.Type = m.types.list[r.typ]
+	c.Block = f.block
+	c.Insert = f.insert
+	c.Line = int(r.line)
+	c.Handle = w.handle(r, f)
+	c.Colour = int(w.colour(r.colour, info, f))
+	c.Linetype = m.ltypes.list[w.ltype(r.ltype, info, f)]
+	return true
+}
+
+func (w *walker) colour(c int16, layer *layerInfo, f *frame) int16 {
+	switch c {
+	case colourByLayer:
+		return layer.colour
+	case colourByBlock:
+		return f.colour
+	}
+	return c
+}
+
+func (w *walker) ltype(t uint16, layer *layerInfo, f *frame) uint16 {
+	switch t {
+	case ltByLayer:
+		return layer.ltype
+	case ltByBlock:
+		return f.ltype
+	}
+	return t
+}
+
+// handle returns the path of handles, through inserts, that names a placed
+// entity: "1F/2A"; "@120" where the file has no handles. Strings are cut from
+// shared blocks of bytes.
+func (w *walker) handle(r *rec, f *frame) string {
+	if cap(w.arena)-len(w.arena) < len(f.path)+24 {
+		w.arena = make([]byte, 0, max(4096, len(f.path)+24))
+	}
+	start := len(w.arena)
+	b := append(w.arena, f.path...)
+	b = appendRef(b, r)
+	w.arena = b
+	return bytesString(b[start:len(b):len(b)])
+}
+
+func appendRef(b []byte, r *rec) []byte {
+	if r.handle == 0 {
+		return strconv.AppendUint(append(b, '@'), uint64(r.line), 10)
+	}
+	const hex = "0123456789ABCDEF"
+	shift := 60
+	for shift > 0 && r.handle>>shift == 0 {
+		shift -= 4
+	}
+	for ; shift >= 0; shift -= 4 {
+		b = append(b, hex[r.handle>>shift&15])
+	}
+	return b
+}
+
+// place hands an entity that is no insert to the sink.
+func (w *walker) place(r *rec, f *frame) {
+	if !w.common(r, f) {
+		if f.depth == 0 {
+			w.measure(r, f)
+		}
+		return
+	}
+	if f.depth == 0 {
+		w.measure(r, f)
+	}
+	x := w.m.store.data(r)
+	if w.tooFar(r, x, f) {
+		return
+	}
+	switch r.kind {
+	case kLine:
+		w.line(r, x, f)
+	case kPoly:
+		w.poly(r, x, f)
+	case kArc:
+		w.arcRec(r, x, f)
+	case kPaths:
+		w.paths(x, f)
+	case kFill:
+		w.fill(x, f)
+	case kText:
+		w.text(r, x, f)
+	case kDimension:
+		w.dimension(r, x, f)
+	case kOther:
+		w.other(x, f)
+	}
+}
+
+// safe tells whether no number of the file, placed by a, leaves the range of
+// lengths. 4 covers the far side of a circle, in x and y.
+func (w *walker) safe(a *affine) bool { return reach(a, 4*w.m.maxCoord) < MaxMM }
+
+// reach bounds the coordinates of a point within ±x placed by a.
+func reach(a *affine, x float64) float64 {
+	r := 0.0
+	for k := 0; k < 12; k += 4 {
+		m := a.m[k:]
+		r = math.Max(r, (math.Abs(m[0])+math.Abs(m[1])+math.Abs(m[2]))*x+math.Abs(m[3]))
+	}
+	return r
+}
+
+// tooFar refuses an entity that scaling takes out of the range of lengths. Only
+// a drawing in odd units or with damaged inserts holds one.
+func (w *walker) tooFar(r *rec, x []float64, f *frame) bool {
+	if f.safe || r.kind == kOther {
+		return false
+	}
+	if r.kind == kText || r.kind == kFill || r.kind == kDimension {
+		x = x[1:]
+	}
+	far := 0.0
+	for _, v := range x {
+		far = max(far, v, -v)
+	}
+	if reach(&f.a, 4*far) < MaxMM {
+		return false
+	}
+	w.farOther(r)
+	return true
+}
+
+func (w *walker) farOther(r *rec) {
+	w.m.reportRec(plan.Warning, CodeBadCoordinate, r, nil, fmt.Sprintf("it reaches beyond ±%g mm once placed", float64(MaxMM)),
+		"left out; check the unit and the inserts above it")
+	w.sink.Other(&linework.Other{Common: w.c, Reason: reasons[reasonTooFar]})
+}
+
+// insert places a block once for each cell of the insert, and its attributes.
+func (w *walker) insert(r *rec, attribs span, f *frame) {
+	m := w.m
+	x := m.store.data(r)
+	layer := r.layer
+	if layer == 0 && f.insert >= 0 {
+		layer = f.layer
+	}
+	b := &m.block[r.ref]
+	expand := w.sound(r, x, b, f)
+	n := cells(x)
+	if !expand {
+		n = 1
+	}
+	cols := max(int(x[inCols]), 1)
+	entity := w.entity
+	values := w.attribValues(attribs)
+	for cell := range int(n) {
+		if w.left <= 0 {
+			w.overflow(r)
+			return
+		}
+		w.entity = entity // all cells are one entity
+		w.common(r, f)
+		w.entity = max(w.entity, entity+1)
+		a := insertion(x, b.base, cell%cols, cell/cols)
+		in := frame{a: f.a.then(&a), layer: layer, depth: f.depth + 1}
+		if !f.safe && reach(&in.a, 0) > MaxMM {
+			w.farOther(r)
+			continue
+		}
+		in.safe = w.safe(&in.a)
+		info := &m.layer[layer]
+		in.colour, in.ltype = w.colour(r.colour, info, f), w.ltype(r.ltype, info, f)
+		in.hidden = f.hidden || r.flags&fInvisible != 0 || info.frozen
+		in.block = m.blocks.list[r.ref]
+		in.parent, in.insert = w.inserts, f.insert
+		if in.insert < 0 {
+			in.insert = w.inserts
+		}
+		w.inserts++
+		path := w.c.Handle
+		if cell > 0 {
+			path = fmt.Sprintf("%s[%d]", path, cell)
+		}
+		in.path = path + "/"
+		w.sink.Insert(w.inserted(r, x, f, &in, cell, values, expand))
+		if expand {
+			w.onPath[r.ref] = true
+			w.span(b.span, &in)
+			w.onPath[r.ref] = false
+		}
+		if cell == 0 {
+			g := *f
+			g.parent, g.block = in.parent, in.block
+			if g.insert < 0 {
+				g.insert = in.insert
+			}
+			g.layer = layer
+			for i := attribs.first; i < attribs.end; i++ {
+				w.place(m.store.rec(i), &g)
+			}
+		}
+	}
+}
+
+// sound tells whether an insert can be expanded, and reports why not.
+func (w *walker) sound(r *rec, x []float64, b *blockInfo, f *frame) bool {
+	m := w.m
+	name := m.blocks.list[r.ref]
+	px, py := f.a.plan(x[inX], x[inY], x[inZ])
+	at := &[2]float64{px, py}
+	switch total := m.total[r.ref] * cells(x); {
+	case r.flags&fCut != 0 || w.onPath[r.ref]:
+		return false // reported when it was found
+	case b.xref && b.first == b.end:
+		m.reportRec(plan.Person, CodeXrefMissing, r, at,
+			fmt.Sprintf("the external reference %q (%s) is not in this file", name, strings.TrimSpace(b.path)),
+			"nothing of it is read and walls may be in it; bind the reference and export again")
+	case !b.defined:
+		m.reportRec(plan.Person, CodeBlockMissing, r, at, fmt.Sprintf("block %q is not defined in this file", name),
+			"nothing of it is read; export again with all blocks")
+	case total > m.opt.maxPerInsert():
+		m.reportRec(plan.Person, CodeTooMany, r, at,
+			fmt.Sprintf("block %q holds %s entities once expanded, the limit for one insert is %d", name, countWord(total), m.opt.maxPerInsert()),
+			"this insert is left out; explode or simplify the block")
+	case total > w.left:
+		m.reportRec(plan.Person, CodeTooMany, r, at,
+			fmt.Sprintf("block %q would take the drawing beyond %d entities with blocks expanded", name, m.opt.maxPlaced()),
+			"this insert is left out; take the wanted part of the drawing into a file of its own")
+	case f.depth+1+m.depth[r.ref] > MaxDepth:
+		m.reportRec(plan.Person, CodeTooDeep, r, at,
+			fmt.Sprintf("block %q is nested more than %d deep", name, MaxDepth), "this insert is left out; explode the inner blocks")
+	default:
+		return true
+	}
+	return false
+}
+
+func countWord(n int64) string {
+	if n >= maxCount {
+		return "more than 2000000000"
+	}
+	return strconv.FormatInt(n, 10)
+}
