@@ -35,7 +35,7 @@ func (t *tracer) bridge(i int32) []strand {
 		p := st.pieces[k]
 		last := &cur.pieces[len(cur.pieces)-1]
 		g := gap{interval: interval{last.s1, p.s0}}
-		if last.class != p.class || !t.decide(i, last, &p, &g) {
+		if t.parts(last, &p) || !t.decide(i, last, &p, &g) {
 			out = append(out, cur)
 			cur = strand{fr: st.fr, ra: st.ra, rb: st.rb, centre: st.centre, arc: st.arc, pieces: []piece{p}}
 			continue
@@ -44,6 +44,21 @@ func (t *tracer) bridge(i int32) []strand {
 		cur.gaps = append(cur.gaps, g)
 	}
 	return append(out, cur)
+}
+
+// parts reports whether two pieces on one axis are of two walls by what their
+// layers say. Layers that differ in nothing but the name part a wall only where
+// one passes into the other without a gap: an outline drawn between openings is
+// often on the layer of the wall it joins.
+func (t *tracer) parts(p, q *piece) bool {
+	if p.class == q.class {
+		return false
+	}
+	a, b := &t.classes[p.class].use, &t.classes[q.class].use
+	if *a.Status != *b.Status || *a.Kind != *b.Kind || a.Type != b.Type || a.Thickness != b.Thickness {
+		return true
+	}
+	return q.s0-p.s1 <= slip
 }
 
 // decide says whether the wall goes on over a gap, and notes the openings.
@@ -110,7 +125,7 @@ func (t *tracer) opening(i int32, v interval, wall0, wall1 bool) (opening, bool)
 	case st.centre:
 		op.doubt = "nothing drawn in the gap says what it is"
 		return op, !(wall0 && wall1)
-	case j0 && j1, j0 && wall1, j1 && wall0:
+	case (j0 || wall0) && (j1 || wall1) && !(wall0 && wall1):
 		return op, true
 	}
 	return op, false

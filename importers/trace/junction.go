@@ -3,8 +3,7 @@ package trace
 import (
 	"cmp"
 	"math"
-
-	"github.com/tidwall/rtree"
+	"slices"
 
 	"boardrun/internal/measure"
 )
@@ -30,13 +29,41 @@ type wall struct {
 	ends     [2]endKind
 	meets    [2]int32 // wall met, −1
 	doubt    string
+	over     []opening // cut into faces that are drawn through
+}
+
+// openings returns the wall's openings in order along it.
+func (w *wall) openings() []opening {
+	var out []opening
+	for i := range w.gaps {
+		out = append(out, w.gaps[i].ops...)
+	}
+	out = append(out, w.over...)
+	slices.SortFunc(out, func(a, b opening) int { return cmp.Or(cmp.Compare(a.s0, b.s0), cmp.Compare(a.s1, b.s1)) })
+	return out
+}
+
+// class is what most of the wall is drawn on; of equals the first by name.
+func (w *wall) class() int32 {
+	by := map[int32]Length{}
+	best := w.pieces[0].class
+	for i := range w.pieces {
+		p := &w.pieces[i]
+		by[p.class] += p.s1 - p.s0
+	}
+	for c, l := range by {
+		if l > by[best] || l == by[best] && c < best {
+			best = c
+		}
+	}
+	return best
 }
 
 // solveEnds moves each end of each wall onto the node where it meets another:
 // the crossing of the two axes. The plan of ends is made first and carried out
 // after, so that no wall's end depends on the order of walls.
 func (t *tracer) solveEnds() {
-	var tree rtree.RTreeGN[int64, int32]
+	var tree treeOf
 	for i := range t.walls2 {
 		w := &t.walls2[i]
 		insertBox(&tree, int32(i), bandBox(&t.bundles[w.fr].fr, w.s0(), w.s1(), w.ra, w.rb)...)
@@ -61,7 +88,7 @@ type candidate struct {
 	off  Length // how far the end is from where it would be drawn
 }
 
-func (t *tracer) solveEnd(i int32, e int, tree *rtree.RTreeGN[int64, int32]) {
+func (t *tracer) solveEnd(i int32, e int, tree *treeOf) {
 	w := &t.walls2[i]
 	s, sign := w.s0(), Length(-1)
 	if e == 1 {

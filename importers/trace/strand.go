@@ -48,7 +48,7 @@ const (
 	// narrowest.
 	// Source: common practice, none published.
 	maxOpening = 6000 * mm
-	maxCased   = 3000 * mm
+	maxCased   = 2500 * mm
 	minOpening = 300 * mm
 
 	// slip is a gap nobody meant. Source: common practice, none published.

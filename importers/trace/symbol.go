@@ -32,7 +32,7 @@ type host struct {
 	use    *BlockUse
 	box    [4]geom.Pt
 	at     geom.Pt
-	wall   int // strand that took it, -1
+	swings []int32
 }
 
 // symbols is all that speaks for openings, with an index of each kind.
@@ -62,13 +62,15 @@ func (s *symbols) index() {
 	}
 }
 
-func insertBox(tr *rtree.RTreeGN[int64, int32], i int32, ps ...geom.Pt) {
+func insertBox(tr *treeOf, i int32, ps ...geom.Pt) {
 	r := geom.Poly(ps).Bounds()
 	tr.Insert([2]int64{int64(r.Min.X), int64(r.Min.Y)}, [2]int64{int64(r.Max.X), int64(r.Max.Y)}, i)
 }
 
+func boundsOf(ps []pt) geom.Rect { return geom.Poly(ps).Bounds() }
+
 // search calls f for each item whose box touches that of the points grown by d.
-func search(tr *rtree.RTreeGN[int64, int32], d Length, f func(i int32), ps ...geom.Pt) {
+func search(tr *treeOf, d Length, f func(i int32), ps ...geom.Pt) {
 	r := geom.Poly(ps).Bounds()
 	tr.Search([2]int64{int64(r.Min.X - d), int64(r.Min.Y - d)}, [2]int64{int64(r.Max.X + d), int64(r.Max.Y + d)},
 		func(_, _ [2]int64, i int32) bool { f(i); return true })
@@ -99,7 +101,7 @@ func (t *tracer) collectInserts() {
 			is[i] = Background
 			continue
 		}
-		h := host{insert: i, role: role, use: use, wall: -1, at: t.local(in.At[0], in.At[1])}
+		h := host{insert: i, role: role, use: use, at: t.local(in.At[0], in.At[1])}
 		tooBig := false
 		for k, p := range in.Box {
 			if !finite(p) {

@@ -2,6 +2,7 @@ package trace
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"boardrun/importers/linework"
@@ -19,13 +20,17 @@ func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 	}
 	t.collect()
 	t.marks.index()
+	t.linkHosts()
 	t.buildBundles()
+	t.curveBundles()
 	t.learnThickness()
 	t.pairAll()
 	t.centreStrands()
 	t.dropSwallowed()
 	t.indexSpans()
 	t.bridgeAll()
+	t.indexWalls()
+	t.adoptHosts()
 	t.solveEnds()
 	t.dropNoise()
 	t.emit()
@@ -150,6 +155,15 @@ func (t *tracer) bridgeAll() {
 	}
 }
 
+// indexWalls builds the search tree of the walls' bands, openings included.
+func (t *tracer) indexWalls() {
+	t.wallTree = treeOf{}
+	for i := range t.walls2 {
+		w := &t.walls2[i]
+		insertBox(&t.wallTree, int32(i), bandBox(&t.bundles[w.fr].fr, w.s0(), w.s1(), w.ra, w.rb)...)
+	}
+}
+
 // dropNoise removes walls shorter than they are thick that are no nib of
 // another wall.
 func (t *tracer) dropNoise() {
@@ -193,19 +207,30 @@ func (t *tracer) emit() {
 	for _, i := range order {
 		w := &t.walls2[i]
 		a, b := key(i)
-		c := &t.classes[w.pieces[0].class]
+		c := &t.classes[w.class()]
 		pw := plan.Wall{
 			Storey: t.opt.Storey, Axis: [2]geom.Pt{t.global(a), t.global(b)}, Thickness: w.thick(),
 			Tag: c.use.Type, Status: *c.use.Status, Kind: *c.use.Kind, Layer: c.layer,
 			Ext: [2]bool{w.ends[0] == teeEnd || w.ends[0] == cornerEnd, w.ends[1] == teeEnd || w.ends[1] == cornerEnd},
 		}
+		if fr := &t.bundles[w.fr].fr; fr.polar {
+			pw.Arc = &plan.Arc{Centre: t.global(fr.ctr), Radius: (w.ra + w.rb) / 2,
+				Start: degrees(float64(w.from)/float64(fr.scale) + fr.cut), Sweep: float64(w.to-w.from) / float64(fr.scale) * 180 / math.Pi}
+		}
 		t.out.Walls = append(t.out.Walls, pw)
-		for _, g := range w.gaps {
-			for _, op := range g.ops {
-				t.out.Openings = append(t.out.Openings, t.emitOpening(len(t.out.Walls)-1, w, &op))
-			}
+		for _, op := range w.openings() {
+			t.out.Openings = append(t.out.Openings, t.emitOpening(len(t.out.Walls)-1, w, &op))
 		}
 	}
+}
+
+// degrees turns an angle in radians into degrees from 0 to 360.
+func degrees(a float64) float64 {
+	d := math.Mod(a*180/math.Pi, 360)
+	if d < 0 {
+		d += 360
+	}
+	return d
 }
 
 func (t *tracer) emitOpening(k int, w *wall, op *opening) plan.Opening {

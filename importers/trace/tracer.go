@@ -37,6 +37,9 @@ type tracer struct {
 	bundles     []bundle
 	h           *thickness
 	strands     []strand
+	homeless    []int32
+	hostBy      map[string][]int32
+	wallTree    treeOf
 	walls2      []wall
 	centreParts [][]part
 	centreEdges []centreEdge
