@@ -75,15 +75,16 @@ func (w *walker) placedBox(b uint32, a *affine) (extents box, corners [4]orb.Poi
 // extend adds the linework of a span placed by a.
 func (w *walker) extend(bx *box, s span, a *affine, depth int) {
 	m := w.m
-	for i := s.first; i < s.end; i++ {
-		r := m.store.rec(i)
+	var r rec
+	for pos := s.first; pos < s.end; {
+		pos = m.store.next(pos, &r)
 		if r.flags&fInvisible != 0 || r.layer != 0 && (m.layer[r.layer].off || m.layer[r.layer].frozen) {
 			continue
 		}
-		x := m.store.data(r)
+		x := r.x
 		switch r.kind {
 		case kInsert:
-			w.extendInsert(bx, r, x, a, depth)
+			w.extendInsert(bx, &r, a, depth)
 		case kLine:
 			addPlan(bx, a, x[0], x[1], 0)
 			addPlan(bx, a, x[2], x[3], 0)
@@ -98,7 +99,7 @@ func (w *walker) extend(bx *box, s span, a *affine, depth int) {
 			}
 			addArc(bx, &pa, bulgeArc{x[0], x[1], x[2], x[3], sweep})
 		case kPoly:
-			extendPoly(bx, r, x, a)
+			extendPoly(bx, &r, x, a)
 		case kPaths:
 			for len(x) > 0 {
 				n := int(x[0])
@@ -115,16 +116,17 @@ func (w *walker) extend(bx *box, s span, a *affine, depth int) {
 	}
 }
 
-func (w *walker) extendInsert(bx *box, r *rec, x []float64, a *affine, depth int) {
+func (w *walker) extendInsert(bx *box, r *rec, a *affine, depth int) {
 	m := w.m
-	if r.flags&fCut != 0 || depth > MaxDepth || m.total[r.ref]*cells(x) > boxWork {
+	block, x := insertOf(r)
+	if r.flags&fCut != 0 || depth > MaxDepth || m.total[block]*cells(&x) > boxWork {
 		return
 	}
 	cols := max(int(x[inCols]), 1)
-	for cell := range int(cells(x)) {
-		in := insertion(x, m.block[r.ref].base, cell%cols, cell/cols)
+	for cell := range int(cells(&x)) {
+		in := insertion(&x, m.block[block].base, cell%cols, cell/cols)
 		in = a.then(&in)
-		w.extend(bx, m.block[r.ref].span, &in, depth+1)
+		w.extend(bx, m.block[block].span, &in, depth+1)
 	}
 }
 

@@ -33,19 +33,19 @@ func (p *parser) ellipse() {
 	}
 	r := math.Hypot(major[0], major[1])
 	if r == 0 && major[2] == 0 || ratio == 0 {
-		p.keep(kOther, 0, 0, p.reason(reasonNoLength, c[:]...))
+		p.keep(kOther, 0, p.reason(reasonNoLength, c[:]...))
 		return
 	}
 	full := math.Abs(to-from) >= 2*math.Pi-1e-9
 	n := p.c.normal
 	if math.Abs(ratio-1) < 1e-9 && major[2] == 0 && n[0] == 0 && n[1] == 0 && n[2] > 0 {
 		turn := degrees(major[1], major[0])
-		flags := uint8(0)
+		flags := uint16(0)
 		if full {
 			flags = fFull
 		}
 		nums, f := p.ext(append(p.nums, c[0], c[1], r, turn+from*180/math.Pi, turn+to*180/math.Pi), c[2])
-		p.keep(kArc, flags|f, 0, nums)
+		p.keep(kArc, flags|f, nums)
 		return
 	}
 	p.pts = appendEllipse(p.pts, c, major, minorAxis(n, major, ratio), from, to)
@@ -88,12 +88,12 @@ func (p *parser) keepPath(closed bool) {
 	if n < 2 {
 		var at [3]float64
 		copy(at[:], p.pts)
-		p.keep(kOther, 0, 0, p.reason(reasonNoLength, at[:]...))
+		p.keep(kOther, 0, p.reason(reasonNoLength, at[:]...))
 		return
 	}
 	p.nums = append(p.nums, float64(n), truth(closed))
 	p.nums = append(p.nums, p.pts...)
-	p.keep(kPaths, 0, 0, p.nums)
+	p.keep(kPaths, 0, p.nums)
 }
 
 func truth(b bool) float64 {
@@ -275,8 +275,8 @@ func (p *parser) mline() {
 	}
 	p.nums = nums
 	if len(nums) == 0 {
-		p.keep(kOther, 0, 0, p.reason(reasonNoLength, v[:]...))
+		p.keep(kOther, 0, p.reason(reasonNoLength, v[:]...))
 		return
 	}
-	p.keep(kPaths, 0, 0, nums)
+	p.keep(kPaths, 0, nums)
 }

@@ -12,7 +12,9 @@ import (
 // what each block holds once expanded.
 func (m *Model) cutCycles() {
 	c := counter{m: m, state: make([]uint8, len(m.block)), total: make([]int64, len(m.block)), depth: make([]int, len(m.block))}
-	c.span(m.space)
+	for _, s := range m.spaces {
+		c.span(s)
+	}
 	for i := range m.block {
 		c.visit(uint32(i))
 	}
@@ -34,18 +36,22 @@ const maxCount = math.MaxInt32
 // how deep inserts are nested in it.
 func (c *counter) span(s span) (total int64, depth int) {
 	st := &c.m.store
-	for i := s.first; i < s.end; i++ {
-		r := st.rec(i)
+	var r rec
+	for pos := s.first; pos < s.end; {
+		this := pos
+		pos = st.next(pos, &r)
 		total++
 		if r.kind != kInsert {
 			continue
 		}
-		if c.state[r.ref] == 1 {
-			c.cut(r)
+		b, x := insertOf(&r)
+		if c.state[b] == 1 {
+			st.mark(this, fCut)
+			c.cut(&r, b)
 			continue
 		}
-		n, d := c.visit(r.ref)
-		total = min(total+n*cells(st.data(r)), maxCount)
+		n, d := c.visit(b)
+		total = min(total+n*cells(&x), maxCount)
 		depth = max(depth, d+1)
 	}
 	return total, depth
@@ -68,18 +74,18 @@ func (c *counter) visit(b uint32) (int64, int) {
 }
 
 // cells is how many times an INSERT places its block.
-func cells(x []float64) int64 { return int64(min(x[inCols]*x[inRows], maxCount)) }
+func cells(x *[inLen]float64) int64 { return int64(min(x[inCols]*x[inRows], maxCount)) }
 
-func (c *counter) cut(r *rec) {
-	r.flags |= fCut
+// cut reports an insert of a block in itself.
+func (c *counter) cut(r *rec, block uint32) {
 	names, on := "", false
 	for _, b := range c.path {
-		if on = on || b == r.ref; on {
+		if on = on || b == block; on {
 			names += fmt.Sprintf("%q in ", c.m.blocks.list[b])
 		}
 	}
 	c.m.reportRec(plan.Person, CodeBlockCycle, r, nil,
-		fmt.Sprintf("block %q contains itself (%s%q)", c.m.blocks.list[r.ref], names, c.m.blocks.list[r.ref]),
+		fmt.Sprintf("block %q contains itself (%s%q)", c.m.blocks.list[block], names, c.m.blocks.list[block]),
 		"this insert is left out, the rest is read")
 }
 

@@ -1,15 +1,98 @@
 package dxf
 
-import "strings"
+import (
+	"strings"
 
-// blockText returns the first text of a block and its height: of a dimension's
-// picture, what a person reads on paper.
-func (m *Model) blockText(b uint32) (string, float64) {
-	s := m.block[b].span
-	for i := s.first; i < s.end; i++ {
-		if r := m.store.rec(i); r.kind == kText {
-			x := m.store.data(r)
-			return m.store.string(x[0]), x[4]
+	group "boardrun/internal/dxf"
+)
+
+// The pictures of dimensions are blocks named *D and a number. Nobody else uses
+// them, and a large drawing has tens of thousands: of these blocks only the text
+// is kept, by number.
+
+// shownText is the first text of a dimension's picture.
+type shownText struct {
+	text   float64 // in the store
+	height float64
+}
+
+// dimensionNumber returns the number of a dimension's picture.
+func dimensionNumber[S string | []byte](name S) (uint64, bool) {
+	if len(name) < 3 || len(name) > 14 || name[0] != '*' || name[1]|0x20 != 'd' {
+		return 0, false
+	}
+	n := uint64(0)
+	for _, c := range []byte(name[2:]) {
+		if c-'0' > 9 {
+			return 0, false
+		}
+		n = n*10 + uint64(c-'0')
+	}
+	return n, true
+}
+
+// picture names the block that draws a dimension: by its number, negative and
+// less one, if it is one of a dimension's own, else as a block's number.
+func (p *parser) picture() float64 {
+	if n, ok := dimensionNumber(p.s.Bytes()); ok {
+		return -float64(n) - 1
+	}
+	return float64(p.m.numberBlock(p.s.Bytes(), p.dec))
+}
+
+// dimensionPicture reads the rest of the definition of a dimension's picture.
+func (p *parser) dimensionPicture(n uint64) {
+	kept := false
+	for p.live && !p.blockEnds() {
+		typ := string(p.s.Bytes())
+		if kept || typ != "TEXT" && typ != "MTEXT" {
+			p.skip()
+			continue
+		}
+		shown, height := p.shown(typ == "MTEXT")
+		if kept = shown != ""; kept {
+			if p.m.shown == nil {
+				p.m.shown = map[uint64]shownText{}
+			}
+			p.m.shown[n] = shownText{p.m.store.keepString(shown), height}
+		}
+	}
+}
+
+// shown reads a TEXT or MTEXT for its string and height only.
+func (p *parser) shown(mtext bool) (string, float64) {
+	height := 0.0
+	p.str = p.str[:0]
+	for p.next() {
+		switch p.s.Code {
+		case 1, 3:
+			p.str = append(p.str, p.s.Bytes()...)
+		case 40:
+			height, _ = p.s.Float()
+		case 101:
+			p.skip()
+		}
+		if !p.live || p.s.Code == 0 {
+			break
+		}
+	}
+	if mtext {
+		return group.PlainMText(p.dec.String(p.str)), height
+	}
+	return group.PlainText(p.dec.String(p.str)), height
+}
+
+// pictureText returns what a person reads on a dimension, and its height.
+func (m *Model) pictureText(picture float64) (string, float64) {
+	if picture < 0 {
+		s := m.shown[uint64(-picture-1)]
+		return m.store.string(s.text), s.height
+	}
+	b := m.block[uint32(picture)].span
+	var r rec
+	for pos := b.first; pos < b.end; {
+		if pos = m.store.next(pos, &r); r.kind == kText {
+			return m.store.string(r.x[0]), r.x[3]
 		}
 	}
 	return "", 0

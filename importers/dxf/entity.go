@@ -16,7 +16,7 @@ type common struct {
 	ltype     uint16
 	colour    int16
 	typ       uint16
-	flags     uint8
+	flags     uint16
 	paper     bool // in paper space
 	thickness float64
 	normal    [3]float64 // extrusion direction; {0 0 1} unless tilted
@@ -118,7 +118,7 @@ func (p *parser) common(code int) {
 
 // keep stores the entity just read, unless it is in paper space, cut by the end
 // of the data, or unusable. It tells whether it was stored.
-func (p *parser) keep(k kind, flags uint8, ref uint32, nums []float64) bool {
+func (p *parser) keep(k kind, flags uint16, nums []float64) bool {
 	if p.skipSpace || p.c.paper && !p.inBlock {
 		return false
 	}
@@ -128,12 +128,11 @@ func (p *parser) keep(k kind, flags uint8, ref uint32, nums []float64) bool {
 	}
 	if p.c.fault != "" {
 		p.report(plan.Warning, p.c.faultCode, p.c.fault, "left out; correct it where it was drawn")
-		k, flags, ref, nums = kOther, 0, 0, p.reason(reasonUnusable)
+		k, flags, nums = kOther, 0, p.reason(reasonUnusable)
 	}
-	r := rec{handle: p.c.handle, line: p.c.line, layer: p.c.layer, ref: ref, ltype: p.c.ltype,
-		colour: p.c.colour, typ: p.c.typ, kind: k, flags: flags | p.c.flags}
-	r.data, r.n = p.m.store.keep(nums)
-	p.m.store.add(r)
+	st := style{layer: p.c.layer, ltype: p.c.ltype, colour: p.c.colour, typ: p.c.typ, kind: k}
+	p.m.store.add(st, flags|p.c.flags, p.c.line, p.c.handle, nums)
+	p.afterInsert = k == kInsert || flags&fAttrib != 0
 	return true
 }
 
@@ -159,7 +158,7 @@ func (p *parser) report(sev plan.Severity, code, msg, did string) {
 
 // ext appends elevation, thickness and normal where any of them matters and
 // returns the flag that says so.
-func (p *parser) ext(nums []float64, z float64) ([]float64, uint8) {
+func (p *parser) ext(nums []float64, z float64) ([]float64, uint16) {
 	if z == 0 && p.c.thickness == 0 && p.c.normal == flat {
 		return nums, 0
 	}
@@ -177,12 +176,12 @@ func (p *parser) lineEntity() {
 		}
 	}
 	nums := append(p.nums, x[0], x[1], x[3], x[4])
-	flags := uint8(0)
+	flags := uint16(0)
 	if x[2] != 0 || x[5] != 0 || p.c.thickness != 0 {
 		nums = append(nums, x[2], x[5], p.c.thickness)
 		flags = fExt
 	}
-	p.keep(kLine, flags, 0, nums)
+	p.keep(kLine, flags, nums)
 }
 
 func (p *parser) arc(circle bool) {
@@ -205,14 +204,14 @@ func (p *parser) arc(circle bool) {
 			p.common(c)
 		}
 	}
-	flags := uint8(0)
+	flags := uint16(0)
 	if circle {
 		start, end, flags = 0, 360, fFull
 	}
 	if r <= 0 {
-		p.keep(kOther, 0, 0, p.reason(reasonNoLength, x, y, z))
+		p.keep(kOther, 0, p.reason(reasonNoLength, x, y, z))
 		return
 	}
 	nums, f := p.ext(append(p.nums, x, y, r, start, end), z)
-	p.keep(kArc, flags|f, 0, nums)
+	p.keep(kArc, flags|f, nums)
 }

@@ -31,11 +31,11 @@ func (p *parser) solid() {
 
 func (p *parser) keepFill(pattern string, h *boundary) {
 	if len(h.rings) == 0 {
-		p.keep(kOther, 0, 0, p.reason(reasonNoLength, h.at[:]...))
+		p.keep(kOther, 0, p.reason(reasonNoLength, h.at[:]...))
 		return
 	}
 	p.nums = append(append(p.nums, p.m.store.keepString(pattern)), h.rings...)
-	p.keep(kFill, 0, 0, p.nums)
+	p.keep(kFill, 0, p.nums)
 }
 
 // boundary gathers rings: for each its number of points and x y z of each.

@@ -122,7 +122,7 @@ func (p *parser) blockRecord() {
 			}
 		}
 	}
-	if len(name) > 0 {
+	if _, dim := dimensionNumber(name); len(name) > 0 && !dim {
 		b := &p.m.block[p.m.numberBlock(name, p.dec)]
 		b.handle, b.standIn = handle, standIn
 	}

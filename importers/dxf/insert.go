@@ -1,14 +1,14 @@
 package dxf
 
-// insertNums is where the numbers of an INSERT stand in its record.
+// Where the numbers of an INSERT stand in its payload, behind the block's.
 const (
 	inX = iota
 	inY
-	inZ
+	inAngle
 	inSX
 	inSY
+	inZ
 	inSZ
-	inAngle
 	inCols
 	inRows
 	inDX
@@ -26,10 +26,16 @@ func (p *parser) insert() {
 		switch c := p.s.Code; c {
 		case 2:
 			block = p.m.numberBlock(p.s.Bytes(), p.dec)
-		case 10, 20, 30:
-			x[inX+c/10-1] = p.coord()
-		case 41, 42, 43:
+		case 10:
+			x[inX] = p.coord()
+		case 20:
+			x[inY] = p.coord()
+		case 30:
+			x[inZ] = p.coord()
+		case 41, 42:
 			x[inSX+c-41] = p.coord()
+		case 43:
+			x[inSZ] = p.coord()
 		case 44, 45:
 			x[inDX+c-44] = p.coord()
 		case 50:
@@ -43,7 +49,31 @@ func (p *parser) insert() {
 		}
 	}
 	copy(x[inNX:], p.c.normal[:])
-	p.keep(kInsert, 0, block, x[:])
+	p.keepInsert(block, &x)
+}
+
+// keepInsert stores an insert, short where it is a plain one.
+func (p *parser) keepInsert(block uint32, x *[inLen]float64) {
+	if _, ok := dimensionNumber(p.m.blocks.list[block]); ok {
+		p.keep(kOther, 0, p.reason(reasonAnnotation, x[inX], x[inY], x[inZ]))
+		return
+	}
+	nums := append(p.nums, float64(block), x[inX], x[inY], x[inAngle], x[inSX], x[inSY])
+	flags := uint16(0)
+	if plain := ([...]float64{0, 1, 1, 1, 0, 0, 0, 0, 1}); [9]float64(x[inZ:]) != plain {
+		nums = append(nums, x[inZ:]...)
+		flags = fExt
+	}
+	p.keep(kInsert, flags, nums)
+}
+
+// insertOf takes the payload of an INSERT apart.
+func insertOf(r *rec) (block uint32, x [inLen]float64) {
+	copy(x[:], r.x[1:])
+	if r.flags&fExt == 0 {
+		x[inSZ], x[inCols], x[inRows], x[inNZ] = 1, 1, 1, 1
+	}
+	return uint32(r.x[0]), x
 }
 
 // table reads an ACAD_TABLE, whose picture is a block: door and partition
@@ -57,17 +87,21 @@ func (p *parser) table() {
 			head = head && string(p.s.Bytes()) != "AcDbTable"
 		case head && c == 2:
 			block = p.m.numberBlock(p.s.Bytes(), p.dec)
-		case head && (c == 10 || c == 20 || c == 30):
-			x[inX+c/10-1] = p.coord()
+		case head && c == 10:
+			x[inX] = p.coord()
+		case head && c == 20:
+			x[inY] = p.coord()
+		case head && c == 30:
+			x[inZ] = p.coord()
 		case head || c == 5 || c == 8:
 			p.common(c)
 		}
 	}
 	if block == 0 {
-		p.keep(kOther, 0, 0, p.reason(reasonNoLinework, x[0], x[1], x[2]))
+		p.keep(kOther, 0, p.reason(reasonNoLinework, x[inX], x[inY], x[inZ]))
 		return
 	}
-	p.keep(kInsert, 0, block, x[:])
+	p.keepInsert(block, &x)
 }
 
 // attdef passes over the definition of an attribute; one that stands in
@@ -87,6 +121,6 @@ func (p *parser) attdef() {
 		}
 	}
 	if !p.inBlock {
-		p.keep(kOther, 0, 0, p.reason(reasonAttdef, x, y, z))
+		p.keep(kOther, 0, p.reason(reasonAttdef, x, y, z))
 	}
 }

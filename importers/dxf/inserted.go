@@ -10,13 +10,14 @@ import (
 
 // inserted describes one cell of an insert; w.c is that of the INSERT, in is
 // the frame its block is placed in.
-func (w *walker) inserted(r *rec, x []float64, f, in *frame, cell int, values map[string]string, expand bool) *linework.Insert {
+func (w *walker) inserted(block uint32, x *[inLen]float64, f, in *frame, cell int, values map[string]string, expand bool) {
 	m := w.m
-	out := &linework.Insert{Common: w.c, Name: m.standsFor(r.ref), Attribs: values, Parent: f.parent, Array: cell}
+	out := &w.ins
+	*out = linework.Insert{Common: w.c, Name: m.standsFor(block), Attribs: values, Parent: f.parent, Array: cell}
 	mm := &in.a.m
 	k := 1 / w.unit // Local is from millimetres of the block, in.a from its units
 	out.Local = [6]float64{mm[0] * k, mm[4] * k, mm[1] * k, mm[5] * k, mm[3], mm[7]}
-	base := m.block[r.ref].base
+	base := m.block[block].base
 	out.At[0], out.At[1] = in.a.plan(base[0], base[1], base[2])
 	// Of the two ways to read a mirrored map, the one with the sign that the
 	// drawing wrote for its x factor.
@@ -30,13 +31,12 @@ func (w *walker) inserted(r *rec, x []float64, f, in *frame, cell int, values ma
 	}
 	var ext box
 	if expand && in.safe {
-		ext, out.Box = w.placedBox(r.ref, &in.a)
+		ext, out.Box = w.placedBox(block, &in.a)
 	} else {
 		ext.add(out.At[0], out.At[1])
 		out.Box = ext.corners()
 	}
 	out.Extents = orb.Bound{Min: ext.min, Max: ext.max}
-	return out
 }
 
 // attribValues collects the attributes of an insert. Of a tag met twice the
@@ -45,12 +45,17 @@ func (w *walker) attribValues(s span) map[string]string {
 	if s.first == s.end {
 		return nil
 	}
-	out := make(map[string]string, s.end-s.first)
-	for i := s.first; i < s.end; i++ {
-		r := w.m.store.rec(i)
-		tag := w.m.tags.list[r.ref]
+	out := map[string]string{}
+	var r rec
+	for pos := s.first; pos < s.end; {
+		pos = w.m.store.next(pos, &r)
+		at := 4
+		if r.flags&fTurned != 0 {
+			at = 5
+		}
+		tag := w.m.tags.list[uint32(r.x[at])]
 		if out[tag] == "" {
-			out[tag] = w.m.store.string(w.m.store.data(r)[0])
+			out[tag] = w.m.store.string(r.x[0])
 		}
 	}
 	return out
@@ -82,7 +87,7 @@ func equalFold(a, b string) bool { return strings.EqualFold(a, b) }
 // measure adds an entity of modelspace itself to the length of its layer: lines,
 // polylines and arcs count, circles and blocks do not.
 func (w *walker) measure(r *rec, f *frame) {
-	x := w.m.store.data(r)
+	x := r.x
 	length := 0.0
 	switch r.kind {
 	case kLine:

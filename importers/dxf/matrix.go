@@ -113,7 +113,7 @@ func ocs(nx, ny, nz float64) affine {
 
 // insertion returns the map of one cell of an INSERT: its block's coordinates
 // to those of the frame it stands in.
-func insertion(x []float64, base [3]float64, col, row int) affine {
+func insertion(x *[inLen]float64, base [3]float64, col, row int) affine {
 	sin, cos := sinCos(x[inAngle])
 	sx, sy, sz := x[inSX], x[inSY], x[inSZ]
 	dx, dy := float64(col)*x[inDX], float64(row)*x[inDY]

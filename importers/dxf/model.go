@@ -24,9 +24,10 @@ type Model struct {
 	layer    []layerInfo // by number
 	blocks   *names
 	block    []blockInfo // by number
-	space    span        // modelspace
+	spaces   []span      // modelspace: one run for each ENTITIES section
 	report   report
 	placed   []linework.Layer
+	shown    map[uint64]shownText // by number of a dimension picture
 	byHandle map[uint64]uint32
 	maxCoord float64 // largest magnitude of a coordinate read
 	total    []int64 // entities of each block once expanded
@@ -42,9 +43,6 @@ type Header struct {
 	ExtMin      [2]float64 // $EXTMIN, $EXTMAX; equal if absent
 	ExtMax      [2]float64
 }
-
-// span is a run of records.
-type span struct{ first, end uint32 }
 
 type layerInfo struct {
 	colour      int16
@@ -144,10 +142,10 @@ func (p *parser) finish() error {
 	if s.Truncated() {
 		p.truncated()
 	}
-	if m.space.first == m.space.end && p.blockRecs == 0 {
+	if len(m.spaces) == 0 && !p.found {
 		return p.nothing()
 	}
-	if m.space.first == m.space.end {
+	if len(m.spaces) == 0 {
 		m.report.add("", plan.Exception{Severity: plan.Person, Code: CodeNoEntities,
 			Message: "modelspace is empty; only block definitions were found", Did: "nothing to take off; export the plan itself, not a block library"})
 	}

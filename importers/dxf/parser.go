@@ -22,7 +22,8 @@ type parser struct {
 	sawEntities bool
 	inBlock     bool
 	skipSpace   bool // in a paper space block
-	blockRecs   uint32
+	afterInsert bool // the record stored last is an INSERT or its attribute
+	found       bool // an entity was stored in a block
 	lastLine    int
 	cutEntity   string // entity that the end of the data cut
 
@@ -95,16 +96,15 @@ func (p *parser) skipSection() {
 
 // entities reads the ENTITIES section. A file that has more than one adds up.
 func (p *parser) entities() {
-	first := p.m.store.n
-	if p.m.space.end > p.m.space.first {
-		first = p.m.space.first
-	}
+	first := p.m.store.here()
 	p.skip()
 	for p.live && !p.is0("ENDSEC") && !p.is0("SECTION") {
 		p.entity()
 	}
 	p.endPolyline()
-	p.m.space = span{first, p.m.store.n}
+	if s := (span{first, p.m.store.here()}); s.first < s.end {
+		p.m.spaces = append(p.m.spaces, s)
+	}
 }
 
 // blocks reads the BLOCKS section.
@@ -122,10 +122,13 @@ func (p *parser) blocks() {
 func (p *parser) blockDefinition() {
 	b := blockInfo{line: uint32(p.s.Line), defined: true}
 	name, path := "", ""
+	dim, isDim := uint64(0), false
 	for p.next() {
 		switch p.s.Code {
 		case 2:
-			name = p.dec.String(p.s.Bytes())
+			if dim, isDim = dimensionNumber(p.s.Bytes()); !isDim {
+				name = p.dec.String(p.s.Bytes())
+			}
 		case 1:
 			path = p.dec.String(p.s.Bytes())
 		case 10, 20, 30:
@@ -135,18 +138,23 @@ func (p *parser) blockDefinition() {
 			b.xref = f&(4|8) != 0
 		}
 	}
+	if isDim {
+		p.dimensionPicture(dim)
+		p.endBlock()
+		return
+	}
 	b.path = path
 	n := p.m.blockNumber(name)
 	p.inBlock = true
 	p.skipSpace = isPaperSpace(name)
-	first := p.m.store.n
-	for p.live && !p.is0("ENDBLK") && !p.is0("ENDSEC") && !p.is0("SECTION") && !p.is0("BLOCK") {
+	first := p.m.store.here()
+	for p.live && !p.blockEnds() {
 		p.entity()
 	}
 	p.endPolyline()
 	p.inBlock, p.skipSpace = false, false
-	b.span = span{first, p.m.store.n}
-	p.blockRecs += b.end - b.first
+	b.span = span{first, p.m.store.here()}
+	p.found = p.found || b.first < b.end
 	old := &p.m.block[n]
 	if old.defined {
 		e := plan.Exception{Severity: plan.Warning, Code: CodeBlockRedefined,
@@ -156,7 +164,21 @@ func (p *parser) blockDefinition() {
 	}
 	b.handle, b.standIn = old.handle, old.standIn
 	*old = b
-	if p.is0("ENDBLK") {
+	p.endBlock()
+}
+
+// blockEnds tells whether the current pair ends a block definition; one without
+// its ENDBLK is ended by what follows.
+func (p *parser) blockEnds() bool {
+	switch string(bytes.TrimSpace(p.s.Bytes())) {
+	case "ENDBLK", "ENDSEC", "SECTION", "BLOCK":
+		return true
+	}
+	return false
+}
+
+func (p *parser) endBlock() {
+	if p.live && p.is0("ENDBLK") {
 		p.skip()
 	}
 }

@@ -2,14 +2,10 @@ package dxf
 
 import (
 	"math"
-	"unsafe"
 
 	"boardrun/importers/linework"
 	"github.com/paulmach/orb"
 )
-
-// bytesString turns bytes that are never written again into a string.
-func bytesString(b []byte) string { return unsafe.String(unsafe.SliceData(b), len(b)) }
 
 func (w *walker) line(r *rec, x []float64, f *frame) {
 	s := &w.seg
@@ -193,31 +189,42 @@ func (w *walker) fill(x []float64, f *frame) {
 }
 
 func (w *walker) text(r *rec, x []float64, f *frame) {
-	a := f.a
+	a, z, angle := f.a, 0.0, 0.0
+	rest := x[4:]
+	if r.flags&fTurned != 0 {
+		angle, rest = rest[0], rest[1:]
+	}
+	if r.flags&fAttrib != 0 {
+		rest = rest[1:]
+	}
 	if r.flags&fExt != 0 {
-		o := ocs(x[6], x[7], x[8])
+		z = rest[0]
+		o := ocs(rest[1], rest[2], rest[3])
 		a = f.a.then(&o)
 	}
-	t := linework.Text{Common: w.c, Value: w.m.store.string(x[0])}
-	t.At[0], t.At[1] = a.plan(x[1], x[2], x[3])
-	sin, cos := sinCos(x[5])
+	t := &w.txt
+	*t = linework.Text{Common: w.c, Value: w.m.store.string(x[0])}
+	t.At[0], t.At[1] = a.plan(x[1], x[2], z)
+	sin, cos := sinCos(angle)
 	m := &a.m
 	t.Angle = degrees(m[4]*cos+m[5]*sin, m[0]*cos+m[1]*sin)
-	t.Height = x[4] * math.Hypot(-m[0]*sin+m[1]*cos, -m[4]*sin+m[5]*cos)
-	w.sink.Text(&t)
+	t.Height = x[3] * math.Hypot(-m[0]*sin+m[1]*cos, -m[4]*sin+m[5]*cos)
+	w.sink.Text(t)
 }
 
 func (w *walker) dimension(r *rec, x []float64, f *frame) {
-	a := f.a
-	if x[5] != 0 || x[6] != 0 || x[7] <= 0 {
-		o := ocs(x[5], x[6], x[7])
+	a, z := f.a, 0.0
+	if r.flags&fExt != 0 {
+		z = x[5]
+		o := ocs(x[6], x[7], x[8])
 		a = f.a.then(&o)
 	}
-	t := linework.Text{Common: w.c, Measured: x[4] * f.a.scale}
-	t.At[0], t.At[1] = a.plan(x[1], x[2], x[3])
-	shown, height := w.m.blockText(r.ref)
+	t := &w.txt
+	*t = linework.Text{Common: w.c, Measured: x[4] * f.a.scale}
+	t.At[0], t.At[1] = a.plan(x[2], x[3], z)
+	shown, height := w.m.pictureText(x[1])
 	t.Value, t.Height = dimensionText(w.m.store.string(x[0]), shown), height*f.a.scale
-	w.sink.Text(&t)
+	w.sink.Text(t)
 }
 
 func (w *walker) other(x []float64, f *frame) {

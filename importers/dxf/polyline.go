@@ -89,7 +89,7 @@ func (p *parser) keepPoly(pts []float64, stride int, bulged, closed bool, z, wid
 	if n < 2 {
 		var at [3]float64
 		copy(at[:], pts)
-		p.keep(kOther, 0, 0, p.reason(reasonNoLength, at[0], at[1], z))
+		p.keep(kOther, 0, p.reason(reasonNoLength, at[0], at[1], z))
 		return
 	}
 	nums, flags := p.ext(append(p.nums, width), z)
@@ -106,7 +106,7 @@ func (p *parser) keepPoly(pts []float64, stride int, bulged, closed bool, z, wid
 		}
 	}
 	p.nums = nums
-	p.keep(kPoly, flags, 0, nums)
+	p.keep(kPoly, flags, nums)
 }
 
 func (p *parser) polylineEntity() {
@@ -181,7 +181,7 @@ func (p *parser) endPolyline() {
 		for i := 0; i < len(q.pts); i += 4 {
 			out = append(out, q.pts[i:i+3]...)
 		}
-		p.keep(kOther, 0, 0, out)
+		p.keep(kOther, 0, out)
 	case q.kind&poly3D != 0:
 		p.keepPoly3D(q.pts, q.kind&polyClosed != 0)
 	default:
@@ -195,7 +195,7 @@ func (p *parser) keepPoly3D(pts []float64, closed bool) {
 		p.keepPoly(nil, 4, false, closed, 0, 0)
 		return
 	}
-	flags := uint8(fZ)
+	flags := uint16(fZ)
 	if closed {
 		flags |= fClosed
 	}
@@ -203,5 +203,5 @@ func (p *parser) keepPoly3D(pts []float64, closed bool) {
 	for i := 0; i < len(pts); i += 4 {
 		nums = append(nums, pts[i:i+3]...)
 	}
-	p.keep(kPoly, flags, 0, nums)
+	p.keep(kPoly, flags, nums)
 }

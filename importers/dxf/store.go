@@ -1,23 +1,36 @@
 package dxf
 
-import "math"
+import (
+	"math"
+	"unsafe"
+)
 
-// The store keeps what was read in pages without pointers: nothing is copied
-// when it grows, the garbage collector has nothing to follow, and a LINE takes
-// 64 bytes.
+// The store keeps what was read as one stream of 64-bit words in pages without
+// pointers: nothing is copied when it grows, the garbage collector has nothing
+// to follow, and a LINE takes 48 bytes. Records are read in the order they were
+// written:
+//
+//	word 0   style (22 bits), payload length (28), flags (12)
+//	word 1   line (30 bits), low half of the handle (32)
+//	word 2   the whole handle, only with fWide
+//	payload  numbers by kind, see below
+//
+// The two highest bits of words 0 and 1 are clear and handles are split, so that
+// no word read as a float64 is a NaN that a copy might change.
 
-// kind is the shape of a record's numbers; see the parsers for their order.
+// kind is the shape of a record's payload. What stands in brackets is there by
+// the flag that is named.
 type kind uint8
 
 const (
-	kLine      kind = iota // x0 y0 x1 y1 [z0 z1 thickness nx ny nz]
-	kPoly                  // width [elevation thickness nx ny nz] (x y [bulge] | x y z)…
-	kArc                   // x y radius start end [z thickness nx ny nz]
+	kLine      kind = iota // x0 y0 x1 y1 fExt[z0 z1 thickness]
+	kPoly                  // width fExt[z thickness nx ny nz] (x y fBulge[bulge] fZ[z])…
+	kArc                   // x y radius start end fExt[z thickness nx ny nz]
 	kPaths                 // (count closed (x y z)…)…
 	kFill                  // pattern (count (x y z)…)…
-	kText                  // string x y z height angle nx ny nz
-	kInsert                // x y z sx sy sz angle columns rows dx dy nx ny nz
-	kDimension             // string x y z measured block nx ny nz
+	kText                  // string x y height fTurned[angle] fAttrib[tag] fExt[z nx ny nz]
+	kInsert                // block x y angle sx sy fExt[z sz columns rows dx dy nx ny nz]
+	kDimension             // string block x y measured fExt[z nx ny nz]
 	kOther                 // reason x y z (x y z)…
 )
 
@@ -25,95 +38,169 @@ const (
 const (
 	fInvisible = 1 << iota
 	fClosed
-	fBulge  // kPoly: vertices carry bulges
-	fZ      // kPoly: vertices carry z
-	fExt    // the numbers in brackets are there
+	fBulge
+	fZ
+	fExt
 	fFull   // kArc: CIRCLE
-	fAttrib // kText: belongs to the INSERT before it; tag is its tag
+	fAttrib // kText: belongs to the INSERT before it
+	fTurned // kText: angle is not 0
 	fCut    // kInsert: would close a cycle, not followed
+	fWide   // the handle has more than 32 bits
 )
 
-// rec is one entity.
-type rec struct {
-	handle uint64 // 0: none
-	data   uint32 // its numbers in the pool
-	n      uint32 // how many
-	line   uint32 // where it begins in the file, 0 in binary files
+// style is what many entities share.
+type style struct {
 	layer  uint32
-	ref    uint32 // kInsert: block; kText with fAttrib: tag
 	ltype  uint16
 	colour int16
 	typ    uint16
 	kind   kind
-	flags  uint8
 }
 
-// Page sizes, in elements. Small ones waste little in small files.
+// rec is a record taken apart.
+type rec struct {
+	style
+	flags  uint16
+	line   uint32 // where it begins in the file, 0 in binary files
+	handle uint64 // 0: none
+	x      []float64
+}
+
+// span is a run of records by their places in the stream, end excluded.
+type span struct{ first, end uint32 }
+
 const (
-	recBits   = 10
-	floatBits = 12
-	byteBits  = 14
+	pageBits = 12 // words of a page; a longer record gets a page of its own
+	pageMask = 1<<pageBits - 1
+	byteBits = 14
+
+	maxStyles = 1 << 22
+	maxLine   = 1 << 30
 )
 
 type store struct {
-	recs   [][]rec
-	n      uint32 // number of records
-	floats [][]float64
+	pages  [][]float64
+	styles []style
+	byKey  map[style]uint32
+	last   style
+	lastN  uint32
 	bytes  [][]byte
 }
 
-// add appends a record and returns its number.
-func (s *store) add(r rec) uint32 {
-	if s.n&(1<<recBits-1) == 0 {
-		s.recs = append(s.recs, make([]rec, 1<<recBits))
+// here is the place behind the last record.
+func (s *store) here() uint32 {
+	n := len(s.pages)
+	if n == 0 {
+		return 0
 	}
-	s.recs[s.n>>recBits][s.n&(1<<recBits-1)] = r
-	s.n++
-	return s.n - 1
+	return uint32(n-1)<<pageBits + uint32(min(len(s.pages[n-1]), 1<<pageBits))
 }
 
-func (s *store) rec(i uint32) *rec { return &s.recs[i>>recBits][i&(1<<recBits-1)] }
-
-// keep copies numbers into the pool. A run of numbers is never split; one
-// longer than a page gets a page of its own.
-func (s *store) keep(f []float64) (at, n uint32) {
-	last := len(s.floats) - 1
-	if last < 0 || cap(s.floats[last])-len(s.floats[last]) < len(f) {
-		s.floats = append(s.floats, make([]float64, 0, max(1<<floatBits, len(f))))
-		last++
+// add appends a record.
+func (s *store) add(st style, flags uint16, line uint32, handle uint64, payload []float64) {
+	head := 2
+	wide := handle >= 1<<32
+	if wide {
+		head = 4
+		flags |= fWide
 	}
-	p := &s.floats[last]
-	at = uint32(last)<<floatBits | uint32(len(*p))
-	*p = append(*p, f...)
-	return at, uint32(len(f))
+	need := head + len(payload)
+	n := len(s.pages) - 1
+	if n < 0 || cap(s.pages[n])-len(s.pages[n]) < need {
+		s.pages = append(s.pages, make([]float64, 0, max(1<<pageBits, need)))
+		n++
+	}
+	p := s.pages[n]
+	w0 := uint64(s.style(st))<<40 | uint64(len(payload))<<12 | uint64(flags)
+	w1 := uint64(min(line, maxLine-1))<<32 | handle&(1<<32-1)
+	p = append(p, math.Float64frombits(w0), math.Float64frombits(w1))
+	if wide {
+		p = append(p, float64(handle>>32), 0)
+	}
+	s.pages[n] = append(p, payload...)
 }
 
-// data returns the numbers of a record.
-func (s *store) data(r *rec) []float64 {
-	off := r.data & (1<<floatBits - 1)
-	return s.floats[r.data>>floatBits][off : off+r.n : off+r.n]
+// style numbers a style. Beyond the limit the last number stands in: no file
+// that was not made to do harm holds four million.
+func (s *store) style(st style) uint32 {
+	if st == s.last && s.byKey != nil {
+		return s.lastN
+	}
+	if s.byKey == nil {
+		s.byKey = map[style]uint32{}
+	}
+	n, ok := s.byKey[st]
+	if !ok {
+		if len(s.styles) == maxStyles {
+			return maxStyles - 1
+		}
+		n = uint32(len(s.styles))
+		s.styles = append(s.styles, st)
+		s.byKey[st] = n
+	}
+	s.last, s.lastN = st, n
+	return n
 }
 
-// keepString copies text into the pool and returns a number that finds it: the
+// locate returns the page and the place in it of a record.
+func (s *store) locate(pos uint32) (page []float64, off int, at uint32) {
+	for {
+		page, off = s.pages[pos>>pageBits], int(pos&pageMask)
+		// Else the page had no room for this record.
+		if off < len(page) {
+			return page, off, pos
+		}
+		pos = (pos>>pageBits + 1) << pageBits
+	}
+}
+
+// next takes the record at pos apart and returns the place of the next one.
+func (s *store) next(pos uint32, r *rec) uint32 {
+	page, off, pos := s.locate(pos)
+	w0, w1 := math.Float64bits(page[off]), math.Float64bits(page[off+1])
+	r.style = s.styles[w0>>40]
+	r.flags = uint16(w0 & (1<<12 - 1))
+	r.line = uint32(w1 >> 32)
+	r.handle = w1 & (1<<32 - 1)
+	head := 2
+	if r.flags&fWide != 0 {
+		r.handle |= uint64(page[off+2]) << 32
+		head = 4
+	}
+	n := int(w0 >> 12 & (1<<28 - 1))
+	end := off + head + n
+	r.x = page[off+head : end : end]
+	if end >= 1<<pageBits { // a full page, or one of a single long record
+		return (pos>>pageBits + 1) << pageBits
+	}
+	return pos&^pageMask + uint32(end)
+}
+
+// mark sets flags of a record.
+func (s *store) mark(pos uint32, flags uint16) {
+	page, off, _ := s.locate(pos)
+	page[off] = math.Float64frombits(math.Float64bits(page[off]) | uint64(flags))
+}
+
+// keepString copies text into the store and returns a number that finds it: its
 // bits hold place and length.
 func (s *store) keepString(t string) float64 {
 	if t == "" {
-		return math.Float64frombits(0)
+		return 0
 	}
-	last := len(s.bytes) - 1
-	if last < 0 || cap(s.bytes[last])-len(s.bytes[last]) < len(t) {
+	n := len(s.bytes) - 1
+	if n < 0 || cap(s.bytes[n])-len(s.bytes[n]) < len(t) {
 		s.bytes = append(s.bytes, make([]byte, 0, max(1<<byteBits, len(t))))
-		last++
+		n++
 	}
-	p := &s.bytes[last]
-	at := uint64(last)<<byteBits | uint64(len(*p))
-	*p = append(*p, t...)
-	// 24 bits of length (texts are cut at 256 KiB when read), 38 of place; the
-	// two highest bits stay clear so that the number is never a NaN.
+	at := uint64(n)<<byteBits | uint64(len(s.bytes[n]))
+	s.bytes[n] = append(s.bytes[n], t...)
+	// 24 bits of length (texts are cut at 256 KiB when read), 38 of place.
 	return math.Float64frombits(at<<24 | uint64(len(t)))
 }
 
-// string returns the text that keepString stored.
+// string returns the text that keepString stored, without copying it: the pages
+// are not written again.
 func (s *store) string(f float64) string {
 	v := math.Float64bits(f)
 	n := v & (1<<24 - 1)
@@ -122,5 +209,8 @@ func (s *store) string(f float64) string {
 	}
 	at := v >> 24
 	off := at & (1<<byteBits - 1)
-	return string(s.bytes[at>>byteBits][off : off+n])
+	return bytesString(s.bytes[at>>byteBits][off : off+n])
 }
+
+// bytesString turns bytes that are never written again into a string.
+func bytesString(b []byte) string { return unsafe.String(unsafe.SliceData(b), len(b)) }

@@ -52,35 +52,30 @@ func (p *parser) text(attrib bool) {
 		x = y
 	}
 	value := group.PlainText(p.dec.String(p.str))
-	flags := uint8(0)
-	if attrib {
-		if attribFlags&1 != 0 {
-			flags |= fInvisible
-		}
-		p.attrib(flags, tag, value, x, height, angle)
-		return
+	flags := uint16(0)
+	if attrib && attribFlags&1 != 0 {
+		flags |= fInvisible
 	}
-	p.keepText(flags, 0, value, x, height, angle)
-}
-
-// attrib stores an ATTRIB, which belongs to the INSERT stored last.
-func (p *parser) attrib(flags uint8, tag uint32, value string, x [3]float64, height, angle float64) {
-	s := &p.m.store
-	if s.n > 0 {
-		if last := s.rec(s.n - 1); last.kind == kInsert || last.flags&fAttrib != 0 {
-			flags |= fAttrib
-		}
+	if attrib && p.afterInsert { // it belongs to the INSERT stored last
+		flags |= fAttrib
 	}
 	p.keepText(flags, tag, value, x, height, angle)
 }
 
-func (p *parser) keepText(flags uint8, ref uint32, value string, x [3]float64, height, angle float64) {
-	nums := append(p.nums, p.m.store.keepString(value), x[0], x[1], x[2], height, angle)
-	if p.c.normal != flat {
-		nums = append(nums, p.c.normal[:]...)
+func (p *parser) keepText(flags uint16, tag uint32, value string, x [3]float64, height, angle float64) {
+	nums := append(p.nums, p.m.store.keepString(value), x[0], x[1], height)
+	if angle != 0 {
+		nums = append(nums, angle)
+		flags |= fTurned
+	}
+	if flags&fAttrib != 0 {
+		nums = append(nums, float64(tag))
+	}
+	if x[2] != 0 || p.c.normal != flat {
+		nums = append(append(nums, x[2]), p.c.normal[:]...)
 		flags |= fExt
 	}
-	p.keep(kText, flags, ref, nums)
+	p.keep(kText, flags, nums)
 }
 
 // mtext reads an MTEXT: its string comes in pieces, its place and direction are
@@ -121,14 +116,14 @@ func (p *parser) dimension() {
 	var q [7][3]float64 // groups 10 to 16
 	var measured, turn float64
 	var typ int64
-	block := uint32(0)
+	picture := 0.0 // block that draws it, or the number of a dimension's own
 	hasMeasured := false
 	for p.next() {
 		switch c := p.s.Code; {
 		case c == 1:
 			p.str = append(p.str[:0], p.s.Bytes()...)
 		case c == 2:
-			block = p.m.numberBlock(p.s.Bytes(), p.dec)
+			picture = p.picture()
 		case c >= 10 && c < 40 && c%10 < 7:
 			q[c%10][c/10-1] = p.coord()
 		case c == 42:
@@ -155,8 +150,13 @@ func (p *parser) dimension() {
 		at = q[0]
 	}
 	text := group.PlainMText(p.dec.String(p.str))
-	n := p.c.normal
-	p.keep(kDimension, 0, block, append(p.nums, p.m.store.keepString(text), at[0], at[1], at[2], math.Abs(measured), n[0], n[1], n[2]))
+	nums := append(p.nums, p.m.store.keepString(text), picture, at[0], at[1], math.Abs(measured))
+	flags := uint16(0)
+	if at[2] != 0 || p.c.normal != flat {
+		nums = append(append(nums, at[2]), p.c.normal[:]...)
+		flags = fExt
+	}
+	p.keep(kDimension, flags, nums)
 }
 
 // Kinds of dimension, in the low bits of group 70.
@@ -268,7 +268,7 @@ func (p *parser) other() {
 			p.common(c)
 		}
 	}
-	if !p.keep(kOther, 0, 0, p.reason(int(why), x[0], x[1], x[2])) {
+	if !p.keep(kOther, 0, p.reason(int(why), x[0], x[1], x[2])) {
 		return
 	}
 	if why == reasonCustom || why == reasonUnknown {
@@ -292,5 +292,5 @@ func (p *parser) face() {
 	for _, q := range x {
 		nums = append(nums, q[:]...)
 	}
-	p.keep(kOther, 0, 0, nums)
+	p.keep(kOther, 0, nums)
 }

@@ -30,7 +30,9 @@ func (m *Model) Walk(unitMM float64, sink Sink) {
 	w.unit = unitMM
 	root := frame{a: scaling(unitMM), insert: -1, parent: -1, colour: 7, ltype: ltContinuous}
 	root.safe = w.safe(&root.a)
-	w.span(m.space, &root)
+	for _, s := range m.spaces {
+		w.span(s, &root)
+	}
 	m.placed = w.layers
 }
 
@@ -67,27 +69,34 @@ type walker struct {
 	c   linework.Common
 	seg linework.Segment
 	arc linework.Arc
+	txt linework.Text
+	ins linework.Insert
 }
 
 // span places a run of records.
 func (w *walker) span(s span, f *frame) {
 	st := &w.m.store
-	for i := s.first; i < s.end; i++ {
-		r := st.rec(i)
+	var r, attrib rec
+	for pos := s.first; pos < s.end; {
+		pos = st.next(pos, &r)
 		if w.left <= 0 {
-			w.overflow(r)
+			w.overflow(&r)
 			return
 		}
-		if r.kind == kInsert {
-			end := i + 1
-			for end < s.end && st.rec(end).flags&fAttrib != 0 && st.rec(end).kind == kText {
-				end++
-			}
-			w.insert(r, span{i + 1, end}, f)
-			i = end - 1
+		if r.kind != kInsert {
+			w.place(&r, f)
 			continue
 		}
-		w.place(r, f)
+		attribs := span{pos, pos}
+		for attribs.end < s.end {
+			next := st.next(attribs.end, &attrib)
+			if attrib.flags&fAttrib == 0 {
+				break
+			}
+			attribs.end = next
+		}
+		w.insert(&r, attribs, f)
+		pos = attribs.end
 	}
 }
 
@@ -190,27 +199,26 @@ func (w *walker) place(r *rec, f *frame) {
 	if f.depth == 0 {
 		w.measure(r, f)
 	}
-	x := w.m.store.data(r)
-	if w.tooFar(r, x, f) {
+	if w.tooFar(r, f) {
 		return
 	}
 	switch r.kind {
 	case kLine:
-		w.line(r, x, f)
+		w.line(r, r.x, f)
 	case kPoly:
-		w.poly(r, x, f)
+		w.poly(r, r.x, f)
 	case kArc:
-		w.arcRec(r, x, f)
+		w.arcRec(r, r.x, f)
 	case kPaths:
-		w.paths(x, f)
+		w.paths(r.x, f)
 	case kFill:
-		w.fill(x, f)
+		w.fill(r.x, f)
 	case kText:
-		w.text(r, x, f)
+		w.text(r, r.x, f)
 	case kDimension:
-		w.dimension(r, x, f)
+		w.dimension(r, r.x, f)
 	case kOther:
-		w.other(x, f)
+		w.other(r.x, f)
 	}
 }
 
@@ -230,10 +238,11 @@ func reach(a *affine, x float64) float64 {
 
 // tooFar refuses an entity that scaling takes out of the range of lengths. Only
 // a drawing in odd units or with damaged inserts holds one.
-func (w *walker) tooFar(r *rec, x []float64, f *frame) bool {
+func (w *walker) tooFar(r *rec, f *frame) bool {
 	if f.safe || r.kind == kOther {
 		return false
 	}
+	x := r.x
 	if r.kind == kText || r.kind == kFill || r.kind == kDimension {
 		x = x[1:]
 	}
@@ -257,14 +266,14 @@ func (w *walker) farOther(r *rec) {
 // insert places a block once for each cell of the insert, and its attributes.
 func (w *walker) insert(r *rec, attribs span, f *frame) {
 	m := w.m
-	x := m.store.data(r)
+	block, x := insertOf(r)
 	layer := r.layer
 	if layer == 0 && f.insert >= 0 {
 		layer = f.layer
 	}
-	b := &m.block[r.ref]
-	expand := w.sound(r, x, b, f)
-	n := cells(x)
+	b := &m.block[block]
+	expand := w.sound(r, block, &x, f)
+	n := cells(&x)
 	if !expand {
 		n = 1
 	}
@@ -279,7 +288,7 @@ func (w *walker) insert(r *rec, attribs span, f *frame) {
 		w.entity = entity // all cells are one entity
 		w.common(r, f)
 		w.entity = max(w.entity, entity+1)
-		a := insertion(x, b.base, cell%cols, cell/cols)
+		a := insertion(&x, b.base, cell%cols, cell/cols)
 		in := frame{a: f.a.then(&a), layer: layer, depth: f.depth + 1}
 		if !f.safe && reach(&in.a, 0) > MaxMM {
 			w.farOther(r)
@@ -289,7 +298,7 @@ func (w *walker) insert(r *rec, attribs span, f *frame) {
 		info := &m.layer[layer]
 		in.colour, in.ltype = w.colour(r.colour, info, f), w.ltype(r.ltype, info, f)
 		in.hidden = f.hidden || r.flags&fInvisible != 0 || info.frozen
-		in.block = m.blocks.list[r.ref]
+		in.block = m.blocks.list[block]
 		in.parent, in.insert = w.inserts, f.insert
 		if in.insert < 0 {
 			in.insert = w.inserts
@@ -300,11 +309,12 @@ func (w *walker) insert(r *rec, attribs span, f *frame) {
 			path = fmt.Sprintf("%s[%d]", path, cell)
 		}
 		in.path = path + "/"
-		w.sink.Insert(w.inserted(r, x, f, &in, cell, values, expand))
+		w.inserted(block, &x, f, &in, cell, values, expand)
+		w.sink.Insert(&w.ins)
 		if expand {
-			w.onPath[r.ref] = true
+			w.onPath[block] = true
 			w.span(b.span, &in)
-			w.onPath[r.ref] = false
+			w.onPath[block] = false
 		}
 		if cell == 0 {
 			g := *f
@@ -313,21 +323,23 @@ func (w *walker) insert(r *rec, attribs span, f *frame) {
 				g.insert = in.insert
 			}
 			g.layer = layer
-			for i := attribs.first; i < attribs.end; i++ {
-				w.place(m.store.rec(i), &g)
+			var attrib rec
+			for pos := attribs.first; pos < attribs.end; {
+				pos = m.store.next(pos, &attrib)
+				w.place(&attrib, &g)
 			}
 		}
 	}
 }
 
 // sound tells whether an insert can be expanded, and reports why not.
-func (w *walker) sound(r *rec, x []float64, b *blockInfo, f *frame) bool {
+func (w *walker) sound(r *rec, block uint32, x *[inLen]float64, f *frame) bool {
 	m := w.m
-	name := m.blocks.list[r.ref]
+	b, name := &m.block[block], m.blocks.list[block]
 	px, py := f.a.plan(x[inX], x[inY], x[inZ])
 	at := &[2]float64{px, py}
-	switch total := m.total[r.ref] * cells(x); {
-	case r.flags&fCut != 0 || w.onPath[r.ref]:
+	switch total := m.total[block] * cells(x); {
+	case r.flags&fCut != 0 || w.onPath[block]:
 		return false // reported when it was found
 	case b.xref && b.first == b.end:
 		m.reportRec(plan.Person, CodeXrefMissing, r, at,
@@ -344,7 +356,7 @@ func (w *walker) sound(r *rec, x []float64, b *blockInfo, f *frame) bool {
 		m.reportRec(plan.Person, CodeTooMany, r, at,
 			fmt.Sprintf("block %q would take the drawing beyond %d entities with blocks expanded", name, m.opt.maxPlaced()),
 			"this insert is left out; take the wanted part of the drawing into a file of its own")
-	case f.depth+1+m.depth[r.ref] > MaxDepth:
+	case f.depth+1+m.depth[block] > MaxDepth:
 		m.reportRec(plan.Person, CodeTooDeep, r, at,
 			fmt.Sprintf("block %q is nested more than %d deep", name, MaxDepth), "this insert is left out; explode the inner blocks")
 	default:
