@@ -16,8 +16,9 @@ import (
 // on a mapped layer is background; what is hidden or outside the region is
 // accounted for and left out.
 func (t *tracer) collect() {
-	t.setOrigin()
+	t.outEnt = map[int]bool{}
 	t.findClasses()
+	t.setOrigin()
 	d := t.d
 	for i := range d.Segments {
 		s := &d.Segments[i]
@@ -73,7 +74,11 @@ func (t *tracer) enter(c *linework.Common, a, b orb.Point) (int32, Role) {
 	if role == Background || role == Ignore {
 		return -1, role
 	}
-	if c.Hidden && !t.opt.Hidden || !t.inRegion(a, b) || !finite(a) || !finite(b) {
+	if c.Hidden && !t.opt.Hidden {
+		return -1, role
+	}
+	if !finite(a) || !finite(b) || !t.inRegion(a, b) {
+		t.outEnt[c.Entity] = true
 		return -1, role
 	}
 	id := int32(len(t.src))
@@ -147,6 +152,15 @@ func (t *tracer) findClasses() {
 	for i := range t.d.Fills {
 		note(&t.d.Fills[i].Common)
 	}
+	for i := range t.d.Texts {
+		note(&t.d.Texts[i].Common)
+	}
+	for i := range t.d.Inserts {
+		note(&t.d.Inserts[i].Common)
+	}
+	for i := range t.d.Others {
+		note(&t.d.Others[i].Common)
+	}
 	slices.SortFunc(names, func(a, b string) int { return cmp.Or(cmp.Compare(plain(a), plain(b)), cmp.Compare(a, b)) })
 	for _, n := range names {
 		li := t.layerUse[n]
@@ -176,8 +190,8 @@ func (t *tracer) roleOf(c *linework.Common) (int32, Role) {
 }
 
 func (t *tracer) roleIsBackground(c *linework.Common) bool {
-	u := t.m.use(c.Layer)
-	return u == nil || u.Role == Background || u.Role == Ignore
+	_, role := t.roleOf(c)
+	return role == Background || role == Ignore
 }
 
 // inside reports whether p lies in a polygon; points on its outline may fall

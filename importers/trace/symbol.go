@@ -126,13 +126,7 @@ func (t *tracer) blockRole(in *linework.Insert) (Role, *BlockUse) {
 	if u := t.m.block(in.Name); u != nil {
 		return u.Role, u
 	}
-	li, ok := t.layerUse[in.Layer]
-	if !ok {
-		if u := t.m.use(in.Layer); u != nil {
-			li = layerInfo{role: u.Role, class: -1, use: u}
-		}
-		t.layerUse[in.Layer] = li
-	}
+	li := t.layerUse[in.Layer]
 	switch li.role {
 	case Doors, Windows:
 		return li.role, nil

@@ -34,6 +34,11 @@ func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 	t.solveEnds()
 	t.dropNoise()
 	t.emit()
+	t.cover()
+	t.markUsed()
+	t.account()
+	t.doubts()
+	t.drawLines()
 	return &t.out
 }
 

@@ -46,6 +46,11 @@ type tracer struct {
 	spans       spanIndex
 	region      []geom.Poly
 	layerUse    map[string]layerInfo
+	rest        []Length
+	unread      []unread
+	fates       []fate
+	usedEnt     map[int]bool
+	outEnt      map[int]bool
 	out         plan.Plan
 }
 

@@ -1,0 +1,236 @@
+package trace
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"boardrun/importers/linework"
+	"boardrun/internal/plan"
+)
+
+// Reasons for which an entity on a mapped layer is left out.
+const (
+	whyHidden  = "layer off or frozen, or entity invisible"
+	whyRegion  = "outside the part of the sheet that is read"
+	whyIgnored = "left out by the job"
+	whyWall    = "wall line that no wall explains"
+	whyFill    = "fill that no wall stands under"
+	whyOpening = "door, window or head linework that no opening explains"
+	whyColumn  = "column linework that is no closed outline"
+	whyText    = "writing that names no wall, opening or room"
+	whyKind    = "entity of a kind that holds no walls"
+)
+
+// fate is what became of one entity.
+type fate struct {
+	read, used bool
+	why        string
+}
+
+// account settles what became of every placed entity, and the lengths.
+func (t *tracer) account() {
+	n := 0
+	t.eachEntity(func(c *linework.Common, _ string) { n = max(n, c.Entity) })
+	t.fates = make([]fate, n+1)
+	t.eachEntity(func(c *linework.Common, kind string) {
+		f := &t.fates[c.Entity]
+		_, role := t.roleOf(c)
+		if role == Background || f.used {
+			return
+		}
+		f.read = true
+		f.used = t.usedEnt[c.Entity]
+		if f.why == "" {
+			f.why = t.whyNot(c, role, kind)
+		}
+	})
+	var led plan.Ledger
+	led.Drawing = t.d.File
+	by := map[string]int{}
+	for i := range t.fates {
+		f := &t.fates[i]
+		switch {
+		case !f.read:
+			continue
+		case f.used:
+			led.Used++
+		default:
+			by[f.why]++
+		}
+		led.Read++
+	}
+	for w, k := range by {
+		led.Ignored = append(led.Ignored, plan.Reason{Reason: w, Count: k})
+	}
+	slices.SortFunc(led.Ignored, func(a, b plan.Reason) int { return cmp.Compare(a.Reason, b.Reason) })
+	var all, rest Length
+	for _, st := range t.walls {
+		all += t.lengthOf(st)
+	}
+	for _, st := range t.centres {
+		all += t.lengthOf(st)
+	}
+	for _, b := range t.arcs {
+		all += round(float64(b.radius) * (b.end - b.start) * math.Pi / 180)
+	}
+	for _, r := range t.rest {
+		rest += r
+	}
+	led.WallLineMM, led.WallLineUsedMM = all.MM(), (all - rest).MM()
+	t.out.Ledger = []plan.Ledger{led}
+}
+
+func (t *tracer) lengthOf(st stroke) Length { return round(math.Sqrt(norm2(st.b.Sub(st.a)))) }
+
+// eachEntity visits every placed piece of the drawing, several times for an
+// entity of several pieces.
+func (t *tracer) eachEntity(f func(c *linework.Common, kind string)) {
+	d := t.d
+	for i := range d.Segments {
+		f(&d.Segments[i].Common, "line")
+	}
+	for i := range d.Arcs {
+		f(&d.Arcs[i].Common, "line")
+	}
+	for i := range d.Fills {
+		f(&d.Fills[i].Common, "fill")
+	}
+	for i := range d.Texts {
+		f(&d.Texts[i].Common, "text")
+	}
+	for i := range d.Inserts {
+		f(&d.Inserts[i].Common, "insert")
+	}
+	for i := range d.Others {
+		f(&d.Others[i].Common, "other")
+	}
+}
+
+// whyNot says why an entity was not used.
+func (t *tracer) whyNot(c *linework.Common, role Role, kind string) string {
+	switch {
+	case role == Ignore:
+		return whyIgnored
+	case c.Hidden && !t.opt.Hidden:
+		return whyHidden
+	case t.outEnt[c.Entity]:
+		return whyRegion
+	case kind == "text":
+		return whyText
+	case kind == "other":
+		return whyKind
+	case kind == "fill":
+		return whyFill
+	case role == Walls:
+		return whyWall
+	case role == Columns:
+		return whyColumn
+	case role == Doors || role == Windows || role == Heads:
+		return whyOpening
+	}
+	return whyKind
+}
+
+// markUsed notes every entity that a wall or an opening was made of.
+func (t *tracer) markUsed() {
+	t.usedEnt = map[int]bool{}
+	for _, st := range t.walls {
+		if l := t.lengthOf(st); t.rest[st.src] <= l/2 {
+			t.usedEnt[t.src[st.src].c.Entity] = true
+		}
+	}
+	for _, st := range t.centres {
+		if l := t.lengthOf(st); t.rest[st.src] <= l/2 {
+			t.usedEnt[t.src[st.src].c.Entity] = true
+		}
+	}
+	for _, b := range t.arcs {
+		if l := round(float64(b.radius) * (b.end - b.start) * math.Pi / 180); t.rest[b.src] <= l/2 {
+			t.usedEnt[t.src[b.src].c.Entity] = true
+		}
+	}
+	hosts := map[int32]bool{}
+	for i := range t.walls2 {
+		w := &t.walls2[i]
+		if w.dead {
+			continue
+		}
+		for _, op := range w.openings() {
+			if op.host >= 0 {
+				hosts[op.host] = true
+				t.usedEnt[t.d.Inserts[t.marks.hosts[op.host].insert].Entity] = true
+			}
+			t.markBeside(w, &op)
+		}
+	}
+	t.eachEntity(func(c *linework.Common, kind string) {
+		if t.usedEnt[c.Entity] {
+			return
+		}
+		for _, k := range t.hostOf(c.Handle) {
+			if hosts[k] {
+				t.usedEnt[c.Entity] = true
+			}
+		}
+	})
+}
+
+// markBeside takes the leaf, swing and frame lines drawn beside an opening as
+// part of it.
+func (t *tracer) markBeside(w *wall, op *opening) {
+	fr := &t.bundles[w.fr].fr
+	l := op.s1 - op.s0
+	box := bandBox(fr, op.s0-100*mm, op.s1+100*mm, w.ra-l-100*mm, w.rb+l+100*mm)
+	search(&t.marks.lineAt, 0, func(k int32) {
+		m := &t.marks.lines[k]
+		s0, s1, r0, r1 := extent2(fr, m.a, m.b)
+		if s0 >= op.s0-l-100*mm && s1 <= op.s1+l+100*mm && r0 >= w.ra-l-100*mm && r1 <= w.rb+l+100*mm {
+			t.usedEnt[t.src[m.src].c.Entity] = true
+		}
+	}, box...)
+	for _, k := range op.lines {
+		t.usedEnt[t.src[t.marks.lines[k].src].c.Entity] = true
+	}
+	for _, k := range op.swings {
+		t.usedEnt[t.src[t.marks.swings[k].src].c.Entity] = true
+	}
+}
+
+// doubts lists what a person should look at, the longest first.
+func (t *tracer) doubts() {
+	for _, u := range t.unread {
+		sev := plan.Warning
+		if u.l >= 300*mm {
+			sev = plan.Person
+		}
+		a, b := t.global(u.a), t.global(u.b)
+		t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
+			Severity: sev, Code: "wall-line-unread", Source: t.source(u.src), At: &a, Span: u.l,
+			Message: fmt.Sprintf("%.0f mm of wall line to (%.3f, %.3f) m has no partner", u.l.MM(), b.X.Metres(), b.Y.Metres()),
+			Did:     "left out; draw the other face, or take the line off the wall layer",
+		})
+	}
+	for _, k := range t.homeless {
+		h := &t.marks.hosts[k]
+		in := &t.d.Inserts[h.insert]
+		at := t.global(h.at)
+		t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
+			Severity: plan.Person, Code: "opening-without-wall", Source: t.sourceOf(&in.Common), At: &at,
+			Span:    max(boundsOf(h.box[:]).W(), boundsOf(h.box[:]).H()),
+			Message: fmt.Sprintf("%s block %q stands in no wall", h.role, in.Name),
+			Did:     "left out; map the layer of its wall, or leave the block out",
+		})
+	}
+	slices.SortStableFunc(t.out.Exceptions, func(a, b plan.Exception) int {
+		return cmp.Or(-cmp.Compare(a.Severity, b.Severity), -cmp.Compare(a.Span, b.Span), cmp.Compare(a.Code, b.Code),
+			cmp.Compare(a.At.Y, b.At.Y), cmp.Compare(a.At.X, b.At.X), cmp.Compare(a.Source.Ref, b.Source.Ref))
+	})
+}
+
+func (t *tracer) source(src int32) plan.Source { return t.sourceOf(t.src[src].c) }
+
+func (t *tracer) sourceOf(c *linework.Common) plan.Source {
+	return plan.Source{File: t.d.File, Line: c.Line, Ref: c.Handle, Layer: c.Layer, Entity: c.Type}
+}
