@@ -1,0 +1,303 @@
+package ifc
+
+import (
+	"cmp"
+	"errors"
+	"math"
+	"slices"
+
+	"boardrun/importers/ifc/part21"
+	"boardrun/internal/geom"
+	"boardrun/internal/measure"
+	"boardrun/internal/plan"
+)
+
+// cut is a hole in a wall: an opening element, or a hole that only the body
+// has, which has no solids of its own.
+type cut struct {
+	id     part21.ID // of the opening element; 0 if only the body has it
+	source plan.Source
+	solids []solid // in the frame of the wall
+	at     sections
+	depth  float64 // how deep it goes where it does not go through; 0 through
+	filler *filler
+}
+
+// filler is the door or window in an opening.
+type filler struct {
+	source        plan.Source
+	kind          plan.OpeningKind
+	mark, typ     string
+	width, height float64 // overall, mm; 0 if not told
+	leaves        int
+	lo, hi        vec // box of its body in the world; for those without an opening
+	id            part21.ID
+}
+
+// readCuts reads the openings of a wall and of its parts, and finds the holes
+// that only its body has.
+func (m *model) readCuts(g *geo, w *found, ids []part21.ID, t float64) {
+	for _, id := range ids {
+		for _, l := range m.rel.voids.of(id) {
+			m.readOpening(g, w, l.to, t)
+		}
+	}
+	w.bodyHoles()
+	slices.SortStableFunc(w.cuts, func(a, b cut) int {
+		p, q := a.bounds(), b.bounds()
+		return cmp.Or(cmp.Compare(math.Round(p.lo.u), math.Round(q.lo.u)), cmp.Compare(math.Round(p.lo.v), math.Round(q.lo.v)), cmp.Compare(a.source.GUID, b.source.GUID))
+	})
+	for i := range w.cuts {
+		w.openings = append(w.openings, w.opening(&w.cuts[i], t))
+	}
+}
+
+func (c cut) bounds() box {
+	b := c.at.left.bounds()
+	r := c.at.right.bounds()
+	if b.empty() {
+		b = c.at.mid.bounds()
+	}
+	if !r.empty() {
+		b = b.with(r.lo).with(r.hi)
+	}
+	return b
+}
+
+// readOpening reads one opening element into the wall's cuts.
+func (m *model) readOpening(g *geo, w *found, id part21.ID, t float64) {
+	rec, err := g.r.Get(id)
+	if err != nil {
+		m.note(plan.Person, "opening-unreadable", id, message(err), "the opening is left out: the wall has no hole there")
+		m.settle(id, "unreadable")
+		return
+	}
+	p, err := g.product(rec)
+	if err != nil {
+		sev, reason := plan.Person, "faulty shape"
+		if errors.Is(err, errNoBody) {
+			reason = "no body"
+		}
+		m.noteOf(sev, "opening-unreadable", rec, "opening "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out: the wall has no hole there")
+		m.settle(id, reason)
+		return
+	}
+	c := cut{id: id, source: m.source(id, rec, false)}
+	toWall := p.place.o
+	shift := identity
+	shift.o = toWall
+	own := shift.then(w.frame)
+	for _, s := range p.solids {
+		c.solids = append(c.solids, s.moved(own))
+	}
+	s := sectionsOf(c.solids, t)
+	c.at = sections{intersect(s.left, w.body.left), intersect(s.right, w.body.right), intersect(s.mid, w.body.mid)}
+	if len(c.at.left) == 0 && len(c.at.right) == 0 {
+		if len(c.at.mid) == 0 {
+			m.missed(w, rec, &c, s, t)
+			return
+		}
+		c.depth = t // within the wall: neither side is cut
+	} else if len(c.at.left) == 0 || len(c.at.right) == 0 {
+		c.depth = c.niche(t)
+	}
+	c.filler = m.fillerOf(g, id)
+	w.cuts = append(w.cuts, c)
+	m.settle(id, "")
+}
+
+// missed settles an opening that takes nothing from the wall: the body may
+// already be without it.
+func (m *model) missed(w *found, rec *part21.Record, c *cut, s sections, t float64) {
+	b := w.body.mid.bounds()
+	if o := s.mid.bounds(); !o.empty() && !o.apart(b) && len(w.body.mid) > 0 {
+		// The opening lies where the body has a hole already, as reference
+		// views are exported: it tells what the hole is.
+		c.at = sections{rectangleIn(s.left, b), rectangleIn(s.right, b), rectangleIn(s.mid, b)}
+		c.solids = nil
+		w.cuts = append(w.cuts, *c)
+		m.settle(rec.ID, "")
+		return
+	}
+	m.noteOf(plan.Warning, "opening-misses-wall", rec, "opening "+quote(rec.Arg(2).Text())+" does not meet its wall "+w.id.String(), "it is left out")
+	m.settle(rec.ID, "does not meet its wall")
+}
+
+func rectangleIn(g region, b box) region {
+	return intersect(g, region{{outer: ring{b.lo, {b.hi.u, b.lo.v}, b.hi, {b.lo.u, b.hi.v}}}})
+}
+
+// niche returns how deep a cut goes that opens to one side only.
+func (c *cut) niche(t float64) float64 {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, s := range c.solids {
+		s.levels(func(y float64) { lo, hi = min(lo, y), max(hi, y) })
+	}
+	if len(c.at.left) > 0 {
+		return min(t, t/2-lo)
+	}
+	return min(t, hi+t/2)
+}
+
+// fillerOf reads the door or window that fills an opening; nil if none does.
+func (m *model) fillerOf(g *geo, opening part21.ID) *filler {
+	for _, l := range m.rel.fills.of(opening) {
+		rec, err := g.r.Get(l.to)
+		if err != nil {
+			m.note(plan.Warning, "filling-unreadable", l.to, message(err), "the opening is taken as framed")
+			m.settle(l.to, "unreadable")
+			continue
+		}
+		if f := m.readFiller(g, rec); f != nil {
+			m.settle(l.to, "")
+			return f
+		}
+	}
+	return nil
+}
+
+// readFiller reads a door or window; nil if rec is neither.
+func (m *model) readFiller(g *geo, rec *part21.Record) *filler {
+	f := &filler{id: rec.ID, source: m.source(rec.ID, rec, false), mark: rec.Arg(7).Text()}
+	switch rec.Key {
+	case ifcDoor, ifcDoorStandardCase:
+		f.kind, f.leaves = plan.Door, 1
+	case ifcWindow, ifcWindowStandardCase:
+		f.kind = plan.Window
+	default:
+		return nil
+	}
+	f.height, f.width = rec.Arg(8).Float()*m.unit.mm, rec.Arg(9).Float()*m.unit.mm
+	if f.typ = m.typeName(g, rec); f.typ == "" {
+		f.typ = rec.Arg(2).Text()
+	}
+	if f.kind == plan.Door {
+		f.leaves = leaves(rec.Arg(11).Enum())
+	}
+	return f
+}
+
+// leaves counts the leaves of a door by its operation. Source: ISO 16739-1,
+// IfcDoorTypeOperationEnum.
+func leaves(op string) int {
+	switch op {
+	case "DOUBLE_DOOR_SINGLE_SWING", "DOUBLE_DOOR_SINGLE_SWING_OPPOSITE_LEFT", "DOUBLE_DOOR_SINGLE_SWING_OPPOSITE_RIGHT",
+		"DOUBLE_DOOR_DOUBLE_SWING", "DOUBLE_DOOR_SLIDING", "DOUBLE_DOOR_FOLDING", "DOUBLE_PANEL_SINGLE_SWING",
+		"DOUBLE_PANEL_SINGLE_SWING_OPPOSITE_LEFT", "DOUBLE_PANEL_SINGLE_SWING_OPPOSITE_RIGHT", "DOUBLE_PANEL_DOUBLE_SWING",
+		"DOUBLE_PANEL_SLIDING", "DOUBLE_PANEL_FOLDING":
+		return 2
+	}
+	return 1
+}
+
+// bodyHoles adds the holes and foot notches of the sides that no opening
+// element explains.
+func (w *found) bodyHoles() {
+	left, right := holesOf(w.body.left), holesOf(w.body.right)
+	used := make([]bool, len(right))
+	for _, l := range left {
+		c := cut{at: sections{left: region{{outer: l}}, mid: region{{outer: l}}}}
+		for j, r := range right {
+			if !used[j] && !l.bounds().apart(r.bounds()) {
+				used[j], c.at.right = true, region{{outer: r}}
+				break
+			}
+		}
+		w.addBodyHole(c)
+	}
+	for j, r := range right {
+		if !used[j] {
+			w.addBodyHole(cut{at: sections{right: region{{outer: r}}, mid: region{{outer: r}}}})
+		}
+	}
+}
+
+func holesOf(g region) []ring {
+	var out []ring
+	for _, s := range g {
+		for _, h := range s.holes {
+			out = append(out, h.turned(true))
+		}
+		_, notches := fillNotches(s.outer)
+		for _, n := range notches {
+			out = append(out, n.turned(true))
+		}
+	}
+	return out
+}
+
+// addBodyHole adds a hole of the body, or gives its exact shape to the opening
+// element that stands for it.
+func (w *found) addBodyHole(c cut) {
+	b := c.bounds()
+	for i := range w.cuts {
+		o := &w.cuts[i]
+		if len(o.solids) == 0 && o.id != 0 && !o.bounds().apart(b) {
+			o.at = c.at
+			return
+		}
+	}
+	if len(c.at.left) == 0 || len(c.at.right) == 0 {
+		c.depth = -1 // depth not known
+	}
+	c.source = w.bodySource()
+	w.cuts = append(w.cuts, c)
+}
+
+func (w *found) bodySource() plan.Source {
+	return plan.Source{Ref: w.id.String(), GUID: w.guid, Entity: "body"}
+}
+
+// least size in mm of a hole without a frame that is called framed rather than
+// a penetration. Common practice, no source.
+const framedLeast = 600
+
+// opening writes a cut into the plan's opening.
+func (w *found) opening(c *cut, t float64) plan.Opening {
+	b := c.bounds()
+	o := plan.Opening{
+		At: measure.FromMM((b.lo.u + b.hi.u) / 2), Width: measure.FromMM(b.hi.u - b.lo.u),
+		Sill: measure.FromMM(b.lo.v), Head: measure.FromMM(b.hi.v),
+		Basis: "model", HeadBy: "model", Sources: []plan.Source{c.source},
+	}
+	foot := w.body.mid.bounds().lo.v
+	switch {
+	case c.filler != nil:
+		f := c.filler
+		o.Kind, o.Mark, o.Type, o.Leaves = f.kind, f.mark, f.typ, f.leaves
+		o.Leaf = [2]measure.Length{measure.FromMM(f.width), measure.FromMM(f.height)}
+		o.Sources = append(o.Sources, f.source)
+	case c.depth != 0:
+		o.Kind = plan.Niche
+	case b.hi.u-b.lo.u >= framedLeast && b.hi.v-b.lo.v >= framedLeast || b.lo.v < foot+1 && b.hi.v-b.lo.v >= notchHeight:
+		o.Kind = plan.Framed
+	default:
+		o.Kind = plan.Penetration
+	}
+	if c.depth > 0 {
+		o.Depth = measure.FromMM(c.depth)
+	}
+	if c.depth < 0 {
+		o.Depth = measure.FromMM(t / 2)
+		o.Doubt = "how deep the niche goes cannot be told from the body; half the wall is taken"
+	}
+	o.Shape = c.outline(b)
+	return o
+}
+
+// outline returns the shape of a cut where it is no rectangle.
+func (c *cut) outline(b box) geom.Poly {
+	g := c.at.left
+	if c.at.right.area() > g.area() {
+		g = c.at.right
+	}
+	big := largest(g)
+	if big == nil {
+		return nil
+	}
+	full := (b.hi.u - b.lo.u) * (b.hi.v - b.lo.v)
+	if math.Abs(big.outer.area()-full) <= 1e-6*full+1 {
+		return nil
+	}
+	return gridPoly(startAt(big.outer))
+}

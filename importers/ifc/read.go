@@ -1,0 +1,204 @@
+package ifc
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+
+	"boardrun/importers/ifc/part21"
+	"boardrun/internal/plan"
+)
+
+// Options of Read.
+type Options struct {
+	// Workers is the number of goroutines; 0 means one for each processor. It
+	// does not change the result.
+	Workers int
+}
+
+// Read reads a model. The error is one line: file, line, #id, what is wrong,
+// what to do. Faults of single walls, openings or decks are exceptions of the
+// plan, not errors.
+func Read(name string, r io.ReaderAt, size int64, opt Options) (*plan.Plan, error) {
+	p, _, err := ReadQuantities(name, r, size, opt)
+	return p, err
+}
+
+// ReadQuantities is Read and the unrounded quantities of each wall, in the
+// order of Plan.Walls.
+func ReadQuantities(name string, r io.ReaderAt, size int64, opt Options) (*plan.Plan, []Quantities, error) {
+	m, err := open(name, r, size, opt)
+	if err != nil {
+		return nil, nil, err
+	}
+	rd := m.f.Reader()
+	if m.unit, err = readUnits(rd); err != nil {
+		return nil, nil, err
+	}
+	m.rel = readRelations(rd)
+	m.tellFile()
+	g := newGeo(rd, m.unit)
+	m.readStoreys(g)
+	found := m.readWalls()
+	p, q := m.assemble(found)
+	m.readDecks(g, p)
+	m.readRooms(g, p)
+	m.readObstacles(g, p)
+	m.finish(p, found)
+	return p, q, nil
+}
+
+// model is what is known of a file while it is read.
+type model struct {
+	f        *part21.File
+	schema   string
+	unit     units
+	rel      *relations
+	storeys  []storey
+	storeyAt map[part21.ID]int
+	workers  int
+
+	mu         sync.Mutex
+	exceptions []plan.Exception
+	used       map[part21.ID]string // element → "" if used, else why it was ignored
+	types      typeCache
+}
+
+// open scans the file and checks that its schema is one that is read.
+func open(name string, r io.ReaderAt, size int64, opt Options) (*model, error) {
+	workers := opt.Workers
+	if workers <= 0 {
+		workers = runtime.GOMAXPROCS(0)
+	}
+	f, err := part21.Open(name, r, size, part21.Options{Vocabulary: words, Keep: wanted, Workers: workers})
+	if err != nil {
+		return nil, err
+	}
+	m := &model{f: f, workers: workers, used: map[part21.ID]string{}}
+	m.schema, err = schemaOf(f)
+	return m, err
+}
+
+// schemaOf returns the schema in capitals, and an error for those that are not
+// read.
+func schemaOf(f *part21.File) (string, error) {
+	const do = "export the model as IFC4 or IFC2X3"
+	if len(f.Header.Schemas) == 0 {
+		return "", &part21.Error{File: f.Name, Line: 1, Msg: "the header names no schema (FILE_SCHEMA)", Do: do}
+	}
+	s := strings.ToUpper(f.Header.Schemas[0])
+	for _, known := range []string{"IFC2X3", "IFC4X3", "IFC4"} {
+		if s == known || strings.HasPrefix(s, known+"_") || s == known+"_TC1" || known == "IFC4" && (strings.HasPrefix(s, "IFC4X1") || strings.HasPrefix(s, "IFC4X2")) {
+			return s, nil
+		}
+	}
+	return s, &part21.Error{File: f.Name, Line: 1, Msg: fmt.Sprintf("schema %.40q is not one of IFC2X3, IFC4, IFC4X3", s), Do: do}
+}
+
+// source says where an instance stands.
+func (m *model) source(id part21.ID, rec *part21.Record, line bool) plan.Source {
+	s := plan.Source{File: m.f.Name, Ref: id.String()}
+	if rec != nil {
+		s.Entity, s.GUID = rec.Name, rec.Arg(0).Text()
+	}
+	if line {
+		s.Line = m.f.LineOf(id)
+	}
+	return s
+}
+
+// note collects an exception about an instance. It may be called by several
+// goroutines; the order is settled at the end.
+func (m *model) note(sev plan.Severity, code string, id part21.ID, msg, did string) {
+	e := plan.Exception{Severity: sev, Code: code, Message: msg, Did: did, Source: plan.Source{File: m.f.Name}}
+	if id != 0 {
+		e.Source = m.source(id, nil, true)
+	}
+	m.mu.Lock()
+	m.exceptions = append(m.exceptions, e)
+	m.mu.Unlock()
+}
+
+// noteOf is note for an element whose record is at hand.
+func (m *model) noteOf(sev plan.Severity, code string, rec *part21.Record, msg, did string) {
+	e := plan.Exception{Severity: sev, Code: code, Message: msg, Did: did, Source: m.source(rec.ID, rec, true)}
+	m.mu.Lock()
+	m.exceptions = append(m.exceptions, e)
+	m.mu.Unlock()
+}
+
+// settle records what became of an element; the first word counts.
+func (m *model) settle(id part21.ID, reason string) {
+	m.mu.Lock()
+	if _, ok := m.used[id]; !ok {
+		m.used[id] = reason
+	}
+	m.mu.Unlock()
+}
+
+// tellFile turns what the scan found odd into exceptions.
+func (m *model) tellFile() {
+	for _, d := range m.f.Duplicates {
+		m.note(plan.Warning, "duplicate-id", d.ID, fmt.Sprintf("the instance name is used again on line %d", m.f.Line(d.And)),
+			fmt.Sprintf("the first one counts, on line %d", m.f.Line(d.Offset)))
+	}
+	for _, s := range m.f.Strays {
+		e := plan.Exception{Severity: plan.Warning, Code: "statement-unread", Message: fmt.Sprintf("%q is no instance", s.Text), Did: "it is skipped",
+			Source: plan.Source{File: m.f.Name, Line: m.f.Line(s.Offset)}}
+		m.exceptions = append(m.exceptions, e)
+	}
+	for _, e := range m.rel.broken {
+		m.exceptions = append(m.exceptions, plan.Exception{Severity: plan.Warning, Code: "relation-unread", Message: e.Msg, Did: "the relation is left out",
+			Source: plan.Source{File: m.f.Name, Line: e.Line, Ref: e.ID.String()}})
+	}
+}
+
+// each runs f for 0 … n−1 on all workers, each with its own reader.
+func (m *model) each(n int, f func(g *geo, i int)) {
+	const batch = 32
+	var next int
+	var wg sync.WaitGroup
+	for range min(m.workers, n/batch+1) {
+		wg.Go(func() {
+			g := newGeo(m.f.Reader(), m.unit)
+			for {
+				m.mu.Lock()
+				lo := next
+				next += batch
+				m.mu.Unlock()
+				if lo >= n {
+					return
+				}
+				for i := lo; i < min(lo+batch, n); i++ {
+					f(g, i)
+					g.r.Reset()
+				}
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// finish sorts the exceptions and closes the ledger.
+func (m *model) finish(p *plan.Plan, found []*found) {
+	p.Ledger = []plan.Ledger{m.ledger(p)}
+	slices.SortStableFunc(m.exceptions, func(a, b plan.Exception) int {
+		return cmp.Or(cmp.Compare(a.Source.Line, b.Source.Line), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Source.Ref, b.Source.Ref), cmp.Compare(a.Message, b.Message))
+	})
+	p.Exceptions = append(p.Exceptions, m.exceptions...)
+}
+
+// message returns what is wrong without the file and line, which the exception
+// carries itself.
+func message(err error) string {
+	var e *part21.Error
+	if errors.As(err, &e) && e.ID != 0 {
+		return e.ID.String() + " " + e.Msg
+	}
+	return err.Error()
+}

@@ -1,0 +1,408 @@
+package ifc
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"boardrun/importers/ifc/part21"
+	"boardrun/internal/geom"
+	"boardrun/internal/measure"
+	"boardrun/internal/plan"
+)
+
+// found is one wall as read. A wall that could not be used has ok false.
+type found struct {
+	id       part21.ID
+	guid     string
+	storey   int
+	ok       bool
+	wall     plan.Wall
+	q        Quantities
+	openings []plan.Opening
+	frame    affine // world → frame of the wall
+	body     sections
+	cuts     []cut // openings, and holes that only the body has
+	curve    bool
+}
+
+// sections of a solid: by the left side, the right side and the middle.
+type sections struct{ left, right, mid region }
+
+// readWalls reads every wall, in parallel.
+func (m *model) readWalls() []*found {
+	ids := walls(m.f)
+	out := make([]*found, len(ids))
+	m.each(len(ids), func(g *geo, i int) {
+		out[i] = m.readWall(g, ids[i])
+	})
+	return out
+}
+
+// readWall reads one wall; what is wrong with it is noted, and whatever is
+// wrong, the others are read.
+func (m *model) readWall(g *geo, id part21.ID) *found {
+	w := &found{id: id}
+	rec, err := g.r.Get(id)
+	if err != nil {
+		m.note(plan.Person, "wall-unreadable", id, message(err), "the wall is left out")
+		m.settle(id, "unreadable")
+		return w
+	}
+	w.guid, w.storey = rec.Arg(0).Text(), m.storeyOf(id)
+	if whole := m.wholeOf(g, id); whole != 0 {
+		m.settle(id, "part of a wall that is counted as a whole")
+		return w
+	}
+	p, err := g.product(rec)
+	ids := []part21.ID{id}
+	if errors.Is(err, errNoBody) {
+		p, ids, err = m.fromParts(g, rec, p)
+	}
+	if err != nil {
+		m.wallFault(rec, err)
+		return w
+	}
+	if err := m.shapeWall(g, w, rec, p, ids); err != nil {
+		m.wallFault(rec, err)
+		return w
+	}
+	w.ok = true
+	m.settle(id, "")
+	return w
+}
+
+func (m *model) wallFault(rec *part21.Record, err error) {
+	code, reason := "wall-unreadable", "faulty shape"
+	switch {
+	case errors.Is(err, errNoBody):
+		code, reason = "wall-no-body", "no body"
+	case isUnsupported(err):
+		code, reason = "wall-unsupported", "shape not supported"
+	case errors.Is(err, errNoSides):
+		code, reason = "wall-no-sides", "no two sides"
+	}
+	m.noteOf(plan.Person, code, rec, "wall "+quote(rec.Arg(2).Text())+": "+message(err), "the wall is left out")
+	m.settle(rec.ID, reason)
+}
+
+func quote(s string) string {
+	if r := []rune(s); len(r) > 60 {
+		s = string(r[:60]) + "…"
+	}
+	return "\"" + s + "\""
+}
+
+// wholeOf returns the wall that id is a part of, if that one has a body of its
+// own or lends it from its parts.
+func (m *model) wholeOf(g *geo, id part21.ID) part21.ID {
+	for _, l := range m.rel.wholes.of(id) {
+		if rec, err := g.r.Get(l.to); err == nil && slices.Contains(wallKeys, rec.Key) {
+			return l.to
+		}
+	}
+	return 0
+}
+
+// fromParts gathers the bodies of the parts of a wall that has none itself.
+// Parts that have no body are passed over; the wall's own frame stays.
+func (m *model) fromParts(g *geo, rec *part21.Record, whole product) (product, []part21.ID, error) {
+	ids := []part21.ID{rec.ID}
+	for _, l := range m.rel.parts.of(rec.ID) {
+		part, err := g.r.Get(l.to)
+		if err != nil {
+			return whole, ids, err
+		}
+		p, err := g.product(part)
+		if errors.Is(err, errNoBody) {
+			continue
+		}
+		if err != nil {
+			return whole, ids, err
+		}
+		shift := identity
+		shift.o = p.place.o.sub(whole.place.o)
+		for _, s := range p.solids {
+			whole.solids = append(whole.solids, s.moved(shift))
+		}
+		ids = append(ids, l.to)
+		m.settle(l.to, "part of a wall that is counted as a whole")
+	}
+	if len(whole.solids) == 0 {
+		return whole, ids, errNoBody
+	}
+	return whole, ids, nil
+}
+
+// shapeWall finds sides, sections, openings and measures.
+func (m *model) shapeWall(g *geo, w *found, rec *part21.Record, p product, ids []part21.ID) error {
+	if r, ok := round(p); ok {
+		return m.shapeRound(g, w, rec, p, ids, r)
+	}
+	st, err := stand(p)
+	if err != nil {
+		return err
+	}
+	t := st.hi - st.lo
+	z := p.place.o.z - m.storeyZ(w.storey)
+	own := affine{
+		x: vec{st.along.x, st.left.x, 0}, y: vec{st.along.y, st.left.y, 0}, z: vec{0, 0, 1},
+		o: vec{0, -(st.hi + st.lo) / 2, z},
+	}
+	solids := make([]solid, len(p.solids))
+	for i, s := range p.solids {
+		solids[i] = s.moved(own)
+	}
+	mid := section(solids, plane{y: 0, side: 1})
+	if len(mid) == 0 {
+		return errors.New("its body leaves nothing in the middle plane")
+	}
+	u0 := mid.bounds().lo.u
+	own.o.x -= u0
+	shift := identity
+	shift.o.x = -u0
+	for i := range solids {
+		solids[i] = solids[i].moved(shift)
+	}
+	w.body = sectionsOf(solids, t)
+	world := identity
+	world.o = p.place.o.mul(-1)
+	w.frame = world.then(own)
+	m.readCuts(g, w, ids, t)
+	w.measure(solids, t)
+	m.fillWall(g, w, rec, t)
+	if st.doubt != "" && w.wall.Doubt == "" {
+		w.wall.Doubt = st.doubt
+	}
+	w.checkPieces(m, rec)
+	return nil
+}
+
+// section joins the sections of several solids.
+func section(solids []solid, p plane) region {
+	p.near = box{pt{-farAway, -farAway}, pt{farAway, farAway}}
+	var g region
+	for _, s := range solids {
+		g = union(g, s.section(p))
+	}
+	return g
+}
+
+func sectionsOf(solids []solid, t float64) sections {
+	return sections{
+		left:  section(solids, plane{y: t / 2, side: 1}),
+		right: section(solids, plane{y: -t / 2, side: -1}),
+		mid:   section(solids, plane{y: 0, side: 1}),
+	}
+}
+
+// measure computes the quantities once body and cuts are known.
+func (w *found) measure(solids []solid, t float64) {
+	q := &w.q
+	b := w.body.mid.bounds()
+	q.LengthMM, q.ThicknessMM, q.HeightMM = b.hi.u-b.lo.u, t, b.hi.v-b.lo.v
+	left, right, mid := w.net(func(c cut) region { return c.at.left }, w.body.left), w.net(func(c cut) region { return c.at.right }, w.body.right), w.net(func(c cut) region { return c.at.mid }, w.body.mid)
+	q.LeftAreaM2, q.RightAreaM2, q.NetAreaM2 = left*m2, right*m2, mid*m2
+	q.LeftGrossM2, q.RightGrossM2, q.GrossAreaM2 = w.gross(w.body.left)*m2, w.gross(w.body.right)*m2, w.gross(w.body.mid)*m2
+	ys := []float64{-t / 2, t / 2}
+	add := func(y float64) {
+		if y > -t/2+sideTol && y < t/2-sideTol && !slices.ContainsFunc(ys, func(z float64) bool { return math.Abs(y-z) < sideTol }) {
+			ys = append(ys, y)
+		}
+	}
+	for _, s := range solids {
+		s.levels(add)
+	}
+	for _, c := range w.cuts {
+		for _, s := range c.solids {
+			s.levels(add)
+		}
+	}
+	if len(ys) > maxLevels {
+		ys = ys[:2]
+	}
+	q.VolumeM3 = 1e-9 * volume(func(y, side float64) float64 {
+		switch y {
+		case t / 2:
+			return left
+		case -t / 2:
+			return right
+		case 0:
+			return mid
+		}
+		p := plane{y: y, side: side}
+		body := section(solids, p)
+		var holes []region
+		for _, c := range w.cuts {
+			if len(c.solids) > 0 {
+				holes = append(holes, intersect(section(c.solids, p), body))
+			}
+		}
+		return body.area() - joint(holes)
+	}, ys)
+}
+
+// maxLevels bounds how many slices a volume is cut into; a body with more
+// corners across its thickness than that is no wall.
+const maxLevels = 64
+
+// net returns the area of a side less its cuts.
+func (w *found) net(side func(cut) region, body region) float64 {
+	var holes []region
+	for _, c := range w.cuts {
+		if len(c.solids) > 0 {
+			holes = append(holes, side(c))
+		}
+	}
+	return body.area() - joint(holes)
+}
+
+// gross returns the area of a side with the holes filled that only the body
+// has.
+func (w *found) gross(body region) float64 {
+	a := body.area()
+	for _, s := range body {
+		for _, h := range s.holes {
+			a += math.Abs(h.area())
+		}
+		_, notches := fillNotches(s.outer)
+		for _, n := range notches {
+			a += math.Abs(n.area())
+		}
+	}
+	return a
+}
+
+// joint returns the area covered by regions that may overlap.
+func joint(g []region) float64 {
+	overlap := false
+	var sum float64
+	for i := range g {
+		sum += g[i].area()
+		for j := range i {
+			overlap = overlap || !g[i].bounds().apart(g[j].bounds())
+		}
+	}
+	if !overlap {
+		return sum
+	}
+	var all region
+	for _, h := range g {
+		all = union(all, h)
+	}
+	return all.area()
+}
+
+// fillWall writes what has been found into the plan's wall.
+func (m *model) fillWall(g *geo, w *found, rec *part21.Record, t float64) {
+	back := w.frame.inverse()
+	b := w.body.mid.bounds()
+	a0, a1 := back.point(vec{b.lo.u, 0, 0}), back.point(vec{b.hi.u, 0, 0})
+	w.wall.Axis = [2]geom.Pt{gridXY(a0), gridXY(a1)}
+	w.wall.Thickness = measure.FromMM(t)
+	w.wall.Base = measure.FromMM(b.lo.v)
+	w.wall.Height = measure.FromMM(b.hi.v) - w.wall.Base
+	w.wall.Top = topOf(w.body.mid)
+	w.wall.Sides = [2]plan.FaceShape{w.face(w.body.left, 0), w.face(w.body.right, 1)}
+	w.wall.Storey = m.storeyName(w.storey)
+	w.wall.Sources = []plan.Source{m.source(rec.ID, rec, false)}
+	m.describe(g, w, rec)
+}
+
+func gridXY(p vec) geom.Pt { return geom.Pt{X: measure.FromMM(p.x), Y: measure.FromMM(p.y)} }
+
+func gridPoly(r ring) geom.Poly {
+	out := make(geom.Poly, 0, len(r))
+	for _, p := range r {
+		q := geom.Pt{X: measure.FromMM(p.u), Y: measure.FromMM(p.v)}
+		if n := len(out); n > 0 && out[n-1] == q {
+			continue
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+// face returns the shape of one side: the outline without openings, and all
+// holes, those of the body and those of openings, clipped to it. side is 0 left,
+// 1 right.
+func (w *found) face(body region, side int) plan.FaceShape {
+	big := largest(body)
+	if big == nil {
+		return plan.FaceShape{}
+	}
+	var holes region
+	outer, notches := fillNotches(big.outer)
+	for _, n := range notches {
+		holes = append(holes, shape{outer: n.turned(true)})
+	}
+	for _, h := range big.holes {
+		holes = append(holes, shape{outer: h.turned(true)})
+	}
+	for _, c := range w.cuts {
+		if len(c.solids) == 0 {
+			continue
+		}
+		g := c.at.left
+		if side == 1 {
+			g = c.at.right
+		}
+		for _, s := range g {
+			s.holes = nil
+			if holes.bounds().empty() || holes.bounds().apart(s.outer.bounds()) {
+				holes = append(holes, s)
+			} else {
+				holes = union(holes, region{s})
+			}
+		}
+	}
+	f := plan.FaceShape{Outline: gridPoly(startAt(outer))}
+	for _, h := range holes {
+		f.Holes = append(f.Holes, gridPoly(startAt(h.outer)))
+	}
+	slices.SortFunc(f.Holes, func(a, b geom.Poly) int { return comparePt(a.Bounds().Min, b.Bounds().Min) })
+	return f
+}
+
+func largest(g region) *shape {
+	var best *shape
+	for i := range g {
+		if best == nil || math.Abs(g[i].outer.area()) > math.Abs(best.outer.area()) {
+			best = &g[i]
+		}
+	}
+	return best
+}
+
+// startAt turns a counter-clockwise ring so that it starts at its lowest, then
+// leftmost point.
+func startAt(r ring) ring {
+	if len(r) == 0 {
+		return r
+	}
+	r = r.turned(true)
+	k := 0
+	for i, p := range r {
+		q := r[k]
+		if p.v < q.v-pointTol || math.Abs(p.v-q.v) <= pointTol && p.u < q.u {
+			k = i
+		}
+	}
+	return append(append(ring{}, r[k:]...), r[:k]...)
+}
+
+// checkPieces says when a side falls into parts that do not touch: only the
+// largest has a shape.
+func (w *found) checkPieces(m *model, rec *part21.Record) {
+	lost := 0.0
+	for _, g := range []region{w.body.left, w.body.right} {
+		if big := largest(g); big != nil {
+			lost = max(lost, g.area()-region{*big}.area())
+		}
+	}
+	if lost*m2 > 0.01 {
+		m.noteOf(plan.Person, "side-in-parts", rec, "wall "+quote(rec.Arg(2).Text())+": a side falls into parts that do not touch",
+			"the largest part is taken; the rest is left out: "+squareMetres(lost))
+		w.wall.Doubt = "a side falls into parts that do not touch; the largest is taken"
+	}
+}
