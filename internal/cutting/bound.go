@@ -2,31 +2,405 @@ package cutting
 
 import (
 	"math"
+	"sort"
 
+	"boardrun/internal/geom"
 	"boardrun/internal/measure"
 )
 
+// lower is a pair of lower bounds: on the cost and on the area bought.
+type lower struct {
+	cost   int64
+	area   measure.Area
+	method string
+}
+
+// The arguments a bound can rest on, in the order they are tried.
+const (
+	byArea   = "area"
+	byAlong  = "lengths along the sheet, linear programme over all fillings of a line"
+	byAcross = "widths across the sheet, linear programme over all fillings of a line"
+	byTaper  = "tapered edges, linear programme over all fillings of an edge"
+	byWide   = "pieces wider than half a sheet, linear programme over all fillings of a line"
+)
+
+// barRounds limits column generation, maxRows the size of its programmes.
+var barRounds = map[Effort]int{Quick: 400, Best: 4000}
+
+const maxRows = 320
+
 // lowerBound returns what any cutting of these shapes, straight cuts or not,
-// needs at least.
+// needs at least: the best of several relaxations, rounded up to what whole
+// sheets can cost.
 func lowerBound(shapes []*shape, left []int, stock []Stock, e Effort) lower {
-	var area float64
-	for i, s := range shapes {
-		area += float64(twiceArea(s.outline)) / 2 * float64(left[i])
-	}
-	costRate, areaMin := math.Inf(1), area
-	for _, s := range stock {
-		costRate = min(costRate, float64(s.Cost)/(float64(s.Width)*float64(s.Length)))
-	}
-	costs := make([]int64, len(stock))
-	areas := make([]int64, len(stock))
+	q := &relaxed{shapes: shapes, left: left, stock: stock, rounds: barRounds[e]}
+	costs, areas := make([]int64, len(stock)), make([]int64, len(stock))
+	proportional := true
 	for i, s := range stock {
-		costs[i], areas[i] = s.Cost, int64(measure.Times(s.Width, s.Length))
+		costs[i], areas[i] = s.Cost, int64(s.Width)*int64(s.Length)
+		proportional = proportional && float64(costs[i])*float64(areas[0]) == float64(costs[0])*float64(areas[i])
 	}
-	return lower{
-		cost:   roundUp(area*costRate, costs),
-		area:   measure.Area(roundUp(areaMin, areas)),
-		method: "area, rounded up to whole sheets",
+	cost, method := q.best(costs)
+	area := cost
+	if proportional {
+		area = int64(math.Round(float64(cost) / float64(costs[0]) * float64(areas[0])))
+	} else {
+		area, _ = q.best(areas)
 	}
+	return lower{cost: cost, area: measure.Area(area), method: method + "; rounded up to whole sheets"}
+}
+
+// relaxed holds what the relaxations need.
+type relaxed struct {
+	shapes []*shape
+	left   []int
+	stock  []Stock
+	rounds int
+}
+
+// best returns the greatest of the bounds on the sum of each over the sheets
+// bought, rounded up, and what it rests on.
+func (q *relaxed) best(each []int64) (int64, string) {
+	best, method := roundUp(q.byArea(each), each), byArea
+	try := func(name string, bound float64) {
+		if v := roundUp(bound, each); v > best {
+			best, method = v, name
+		}
+	}
+	try(byAlong, q.along(each))
+	try(byAcross, q.across(each))
+	try(byTaper, q.taper(each))
+	if w := q.stock[0].Width; w == q.stock[len(q.stock)-1].Width {
+		for _, t := range q.thresholds(w) {
+			try(byWide, q.wide(each, t))
+		}
+	}
+	return best, method
+}
+
+// byArea bounds by the net area of the pieces at the cheapest rate.
+func (q *relaxed) byArea(each []int64) float64 {
+	var area float64
+	for i, s := range q.shapes {
+		area += float64(twiceArea(s.outline)) / 2 * float64(q.left[i])
+	}
+	rate := math.Inf(1)
+	for i, s := range q.stock {
+		rate = min(rate, float64(each[i])/(float64(s.Width)*float64(s.Length)))
+	}
+	return area * rate
+}
+
+// slab is a part of a piece between two parallel lines: its extent across them,
+// and the least length of board on a line between them.
+type slab struct{ extent, length measure.Length }
+
+// slabsOf cuts an outline into slabs by upright lines through its vertices, and
+// slabs whose length changes into parts of equal extent.
+func slabsOf(o geom.Poly, parts int) []slab {
+	xs := make([]measure.Length, len(o))
+	for i, v := range o {
+		xs[i] = v.X
+	}
+	sort.Slice(xs, func(i, j int) bool { return xs[i] < xs[j] })
+	var out []slab
+	for i := 1; i < len(xs); i++ {
+		if xs[i] == xs[i-1] {
+			continue
+		}
+		n := measure.Length(parts)
+		if crossSection(o, xs[i-1], xs[i], xs[i-1]) == crossSection(o, xs[i-1], xs[i], xs[i]) {
+			n = 1
+		}
+		for k := measure.Length(0); k < n; k++ {
+			w := xs[i] - xs[i-1]
+			a, b := xs[i-1]+w*k/n, xs[i-1]+w*(k+1)/n
+			l := min(crossSection(o, xs[i-1], xs[i], a), crossSection(o, xs[i-1], xs[i], b))
+			if a < b && l > 0 {
+				out = append(out, slab{b - a, l})
+			}
+		}
+	}
+	return out
+}
+
+// crossSection returns the length of the upright line at x inside o, counting
+// the sides that span x0 to x1 only; rounded down.
+func crossSection(o geom.Poly, x0, x1, x measure.Length) measure.Length {
+	var sum float64
+	for i, v := range o {
+		w := o[(i+1)%len(o)]
+		lo, hi := v, w
+		sign := -1.0 // a side that runs to the right is below the board
+		if v.X > w.X {
+			lo, hi, sign = w, v, 1
+		}
+		if lo.X <= x0 && hi.X >= x1 && lo.X < hi.X {
+			sum += sign * (float64(lo.Y) + float64(hi.Y-lo.Y)*float64(x-lo.X)/float64(hi.X-lo.X))
+		}
+	}
+	return measure.Length(math.Floor(sum + 1e-6))
+}
+
+// demand is one kind of row of a bar programme while it is put together.
+type demand struct {
+	lengths []slab // the ways to meet it: length on the bar, extent across it
+	count   int
+}
+
+// along relaxes to bars along the sheets, one as wide as a sheet costing it.
+func (q *relaxed) along(each []int64) float64 {
+	return q.solve(each, q.demands(false), false)
+}
+
+// across relaxes to bars across the sheets.
+func (q *relaxed) across(each []int64) float64 {
+	return q.solve(each, q.demands(true), true)
+}
+
+// demands turns the shapes into slabs for bars along or across the sheet. A
+// shape that may be turned either way counts as the rectangle inside it.
+func (q *relaxed) demands(across bool) []demand {
+	sloped := 0
+	for _, s := range q.shapes {
+		if !isRect(s.outline) {
+			sloped++
+		}
+	}
+	parts := max(1, min(4, 200/max(sloped, 1)))
+	var out []demand
+	for i, s := range q.shapes {
+		if q.left[i] == 0 {
+			continue
+		}
+		vs := s.variants(i)
+		if len(vs) == 2 {
+			w, h := s.inside()
+			if w > 0 && h > 0 {
+				out = append(out, demand{[]slab{{w, h}, {h, w}}, q.left[i]})
+			}
+			continue
+		}
+		o := s.outline
+		if vs[0].quarter != across {
+			o = quarterTurns(o, 1)
+		}
+		for _, sl := range slabsOf(o, parts) {
+			out = append(out, demand{[]slab{sl}, q.left[i]})
+		}
+	}
+	return out
+}
+
+// inside returns a rectangle that s contains.
+func (s *shape) inside() (w, h measure.Length) {
+	switch {
+	case isRect(s.outline):
+		return s.w, s.h
+	case s.sloped && len(s.pocket) == 0:
+		return s.w, min(s.l, s.r)
+	}
+	return 0, 0
+}
+
+// solve merges equal demands into rows and bounds the bars they need.
+func (q *relaxed) solve(each []int64, ds []demand, across bool) float64 {
+	var wide, longest measure.Length
+	for _, s := range q.stock {
+		w, l := s.Width, s.Length
+		if across {
+			w, l = l, w
+		}
+		wide, longest = max(wide, w), max(longest, l)
+	}
+	var stock []barStock
+	g := q.grid(ds, longest, across)
+	for i, s := range q.stock {
+		w, l := s.Width, s.Length
+		if across {
+			w, l = l, w
+		}
+		stock = append(stock, barStock{int(l / g), float64(each[i]) * float64(wide) / float64(w)})
+	}
+	return boundBars(ds, stock, g, wide, q.rounds, each)
+}
+
+// grid returns the step that bars are measured in: exact if that is fine enough.
+func (q *relaxed) grid(ds []demand, longest measure.Length, across bool) measure.Length {
+	g := longest
+	for _, s := range q.stock {
+		if across {
+			g = gcd(g, s.Width)
+		} else {
+			g = gcd(g, s.Length)
+		}
+	}
+	for _, d := range ds {
+		for _, l := range d.lengths {
+			g = gcd(g, l.length)
+		}
+	}
+	return max(g, longest/9600)
+}
+
+// boundBars rounds lengths down to step g, which keeps every filling allowed,
+// and runs the programme. It returns 0 if that is too large.
+func boundBars(ds []demand, stock []barStock, g, wide measure.Length, rounds int, each []int64) float64 {
+	type key [2]slab
+	rows := map[key]int{}
+	var need []float64
+	var items []barItem
+	for _, d := range ds {
+		var k key
+		for i, l := range d.lengths {
+			k[i] = slab{0, l.length / g}
+			if len(d.lengths) > 1 {
+				k[i].extent = l.extent
+			}
+		}
+		if k[0].length == 0 || len(d.lengths) > 1 && k[1].length == 0 {
+			continue
+		}
+		i, ok := rows[k]
+		if !ok {
+			i = len(need)
+			rows[k] = i
+			need = append(need, 0)
+			for _, l := range d.lengths {
+				it := barItem{row: i, size: int(l.length / g), coef: 1}
+				if len(d.lengths) > 1 {
+					it.coef = float64(wide) / float64(l.extent)
+				}
+				items = append(items, it)
+			}
+		}
+		if len(d.lengths) > 1 {
+			need[i] += float64(d.count)
+		} else {
+			need[i] += float64(d.count) * float64(d.lengths[0].extent) / float64(wide)
+		}
+		for j := range items {
+			if items[j].row == i {
+				items[j].max += d.count
+			}
+		}
+	}
+	if len(need) == 0 || len(need) > maxRows {
+		return 0
+	}
+	unit := stock[0].cost
+	for i := range stock {
+		stock[i].cost /= unit
+	}
+	b := newBars(need, items, stock)
+	if b == nil {
+		return 0
+	}
+	enough := settled(each)
+	return unit * b.bound(rounds, func(x, z float64) bool { return enough(x*unit, z*unit) })
+}
+
+// taper relaxes to the tapered edges: every sheet has two, and each side that
+// wants one takes its length of it.
+func (q *relaxed) taper(each []int64) float64 {
+	var ds []demand
+	for i, s := range q.shapes {
+		w, h := s.w, s.h
+		sides := []struct {
+			wants bool
+			on    func(geom.Pt) bool
+		}{
+			{s.left, func(p geom.Pt) bool { return p.X == 0 }},
+			{s.right, func(p geom.Pt) bool { return p.X == w }},
+			{s.bottom, func(p geom.Pt) bool { return p.Y == 0 }},
+			{s.top, func(p geom.Pt) bool { return p.Y == h }},
+		}
+		for _, side := range sides {
+			if l := longestOn(s.outline, side.on); side.wants && l > 0 && q.left[i] > 0 {
+				ds = append(ds, demand{[]slab{{1, l}}, q.left[i]})
+			}
+		}
+	}
+	if len(ds) == 0 {
+		return 0
+	}
+	var longest measure.Length
+	for _, s := range q.stock {
+		longest = max(longest, s.Length)
+	}
+	g := q.grid(ds, longest, false)
+	var stock []barStock
+	for i, s := range q.stock {
+		stock = append(stock, barStock{int(s.Length / g), float64(each[i]) / 2})
+	}
+	return boundBars(ds, stock, g, 1, q.rounds, each)
+}
+
+func longestOn(o geom.Poly, on func(geom.Pt) bool) measure.Length {
+	var l measure.Length
+	for i, v := range o {
+		if w := o[(i+1)%len(o)]; on(v) && on(w) {
+			d := v.Sub(w)
+			l = max(l, d.X.Abs()+d.Y.Abs())
+		}
+	}
+	return l
+}
+
+// thresholds returns widths t worth trying for wide: just what some pair of
+// pieces too wide to share a line across suggests. At most maxThresholds.
+func (q *relaxed) thresholds(width measure.Length) []measure.Length {
+	const maxThresholds = 6
+	seen := map[measure.Length]bool{}
+	var out []measure.Length
+	for i, s := range q.shapes {
+		w, _ := s.inside()
+		if vs := s.variants(i); q.left[i] == 0 || w == 0 || w >= width || len(vs) != 1 || vs[0].quarter {
+			continue
+		}
+		t := w
+		if 2*w > width {
+			t = width - w + 1
+		}
+		if 2*t <= width && !seen[t] {
+			seen[t] = true
+			out = append(out, t)
+		}
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i] > out[j] })
+	for len(out) > maxThresholds { // thin out evenly
+		kept := out[:0]
+		for i, t := range out {
+			if i%2 == 0 {
+				kept = append(kept, t)
+			}
+		}
+		out = kept
+	}
+	return out
+}
+
+// wide bounds by bars along the sheet after widths were replaced by a dual
+// feasible function (Fekete and Schepers, Mathematical Programming 91, 2001):
+// above width − t counts as the whole width, below t as nothing. Pieces that lay
+// side by side still do, so every real cutting remains one.
+func (q *relaxed) wide(each []int64, t measure.Length) float64 {
+	width := q.stock[0].Width
+	var ds []demand
+	for i, s := range q.shapes {
+		w, h := s.inside()
+		if vs := s.variants(i); q.left[i] == 0 || w == 0 || len(vs) != 1 || vs[0].quarter {
+			continue
+		}
+		switch {
+		case w > width-t:
+			w = width
+		case w < t:
+			continue
+		}
+		ds = append(ds, demand{[]slab{{w, h}}, q.left[i]})
+	}
+	return q.solve(each, ds, false)
 }
 
 // roundUp returns the least sum of whole numbers of sheets not below x.
@@ -48,7 +422,7 @@ func roundUp(x float64, each []int64) int64 {
 	if need > 1<<20 {
 		return need * g
 	}
-	reach := make([]bool, need+1) // reach[k]: a sum k×g short of the target exists… from the top down
+	reach := make([]bool, need+1) // sums below need that whole sheets can have
 	reach[0] = true
 	best := int64(math.MaxInt64)
 	for k := int64(0); k < need; k++ {

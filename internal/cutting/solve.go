@@ -175,13 +175,6 @@ type groupResult struct {
 	bound    lower
 }
 
-// lower is a pair of lower bounds: on the cost and on the area bought.
-type lower struct {
-	cost   int64
-	area   measure.Area
-	method string
-}
-
 func solveGroup(p Problem, key groupKey, members []int, stock []Stock, e Effort) groupResult {
 	shapes := shapesOf(p.Pieces, members)
 	left := make([]int, len(shapes))
@@ -236,14 +229,6 @@ func takeUncut(shapes []*shape, left []int, stock []Stock) []planned {
 		left[i] = 0
 	}
 	return out
-}
-
-// search returns the best plan found for what is left.
-func search(shapes []*shape, left []int, stock []Stock, bound int64, e Effort) *plan {
-	f := newFiller(shapes, stock, 2048)
-	best := f.greedy(left, 6)
-	f.settle(best)
-	return best
 }
 
 // boundsOf adds up sheets and bounds by board.

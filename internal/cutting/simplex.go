@@ -1,0 +1,314 @@
+package cutting
+
+import "math"
+
+// linear is the covering programme
+//
+//	minimise Σ c_j x_j   subject to   Σ a_ij x_j ≥ need_i,   x ≥ 0
+//
+// with columns added as it goes. It keeps a basis between calls (warm start): a
+// new column never makes the basis infeasible. The inverse of the basis is dense
+// and built anew every refactorEvery pivots.
+//
+// Degenerate vertices are the rule here, so the right side is perturbed by
+// distinct tiny amounts while pivoting, which keeps the simplex method from
+// cycling; if it stalls all the same, Bland's rule takes over. Values and duals
+// handed out belong to the unperturbed right side.
+type linear struct {
+	m     int
+	need  []float64
+	cols  []column
+	basis []int // column per row; −1−i stands for the surplus of row i
+	binv  []float64
+	x     []float64 // values of the basis, perturbed right side
+	dual  []float64
+	full  []int32
+	since int // pivots since the inverse was built
+}
+
+// column is sparse: rows rising, all coefficients above 0.
+type column struct {
+	cost float64
+	row  []int32
+	coef []float64
+}
+
+const (
+	reducedTol    = 1e-9 // least gain worth a pivot, relative to the cost of a column
+	pivotTol      = 1e-9 // least pivot element; guards against dividing by noise
+	refactorEvery = 100
+	perturb       = 1e-7 // of the need; far above rounding, far below what is printed
+)
+
+// newLinear starts from one column per row that covers it alone.
+func newLinear(need []float64, first []column) *linear {
+	p := &linear{m: len(need), need: need}
+	p.basis = make([]int, p.m)
+	p.dual = make([]float64, p.m)
+	for i, c := range first {
+		p.cols = append(p.cols, c)
+		p.basis[i] = i
+	}
+	p.refactor()
+	return p
+}
+
+// perturbed is the right side pivoted on: distinct, so that no two rows tie.
+func (p *linear) perturbed(i int) float64 {
+	return p.need[i] + perturb*(1+math.Abs(p.need[i]))*(1+float64((i*7919)%1009)/1009)
+}
+
+// refactor inverts the basis by Gauss–Jordan elimination with row pivoting. If
+// noise has made it singular, pivoting starts again from the first columns.
+func (p *linear) refactor() {
+	if !p.invert() {
+		for i := range p.basis {
+			p.basis[i] = i
+		}
+		p.invert()
+	}
+	p.since = 0
+	p.x = make([]float64, p.m)
+	for i := range p.x {
+		for k := 0; k < p.m; k++ {
+			p.x[i] += p.binv[i*p.m+k] * p.perturbed(k)
+		}
+	}
+	p.prices()
+}
+
+// invert sets binv; false if the basis is singular.
+func (p *linear) invert() bool {
+	m := p.m
+	a := make([]float64, m*m)
+	inv := make([]float64, m*m)
+	for j, b := range p.basis {
+		if b < 0 {
+			a[(-1-b)*m+j] = -1
+		} else {
+			for k, r := range p.cols[b].row {
+				a[int(r)*m+j] = p.cols[b].coef[k]
+			}
+		}
+	}
+	for i := 0; i < m; i++ {
+		inv[i*m+i] = 1
+	}
+	var fullA, fullI []int32
+	for c := 0; c < m; c++ {
+		best := c
+		for r := c + 1; r < m; r++ {
+			if math.Abs(a[r*m+c]) > math.Abs(a[best*m+c]) {
+				best = r
+			}
+		}
+		swapRows(a, m, c, best)
+		swapRows(inv, m, c, best)
+		piv := a[c*m+c]
+		if math.Abs(piv) < 1e-13 {
+			return false
+		}
+		fullA, fullI = scaleRow(a[c*m:c*m+m], piv, fullA), scaleRow(inv[c*m:c*m+m], piv, fullI)
+		for r := 0; r < m; r++ {
+			if f := a[r*m+c]; r != c && f != 0 {
+				ar, ir := a[r*m:r*m+m], inv[r*m:r*m+m]
+				for _, k := range fullA {
+					ar[k] -= f * a[c*m+int(k)]
+				}
+				for _, k := range fullI {
+					ir[k] -= f * inv[c*m+int(k)]
+				}
+			}
+		}
+	}
+	p.binv = inv
+	return true
+}
+
+// scaleRow divides a row by piv and returns the places that are not 0.
+func scaleRow(row []float64, piv float64, full []int32) []int32 {
+	full = full[:0]
+	for k, v := range row {
+		if v != 0 {
+			row[k] = v / piv
+			full = append(full, int32(k))
+		}
+	}
+	return full
+}
+
+func swapRows(a []float64, m, i, j int) {
+	if i == j {
+		return
+	}
+	for k := 0; k < m; k++ {
+		a[i*m+k], a[j*m+k] = a[j*m+k], a[i*m+k]
+	}
+}
+
+// prices recomputes the duals: the costs of the basis times its inverse.
+func (p *linear) prices() {
+	for k := range p.dual {
+		p.dual[k] = 0
+	}
+	for i, b := range p.basis {
+		if b >= 0 && p.cols[b].cost != 0 {
+			c := p.cols[b].cost
+			for k, v := range p.binv[i*p.m : i*p.m+p.m] {
+				p.dual[k] += c * v
+			}
+		}
+	}
+}
+
+func (p *linear) reduced(c column) float64 {
+	d := c.cost
+	for k, r := range c.row {
+		d -= p.dual[r] * c.coef[k]
+	}
+	return d
+}
+
+// optimise pivots until no column, nor the surplus of a row, lowers the cost, or
+// maxPivots is used up; it reports whether the optimum was reached.
+func (p *linear) optimise(maxPivots int) bool {
+	stall := 0
+	for ; maxPivots > 0; maxPivots-- {
+		enter, gain := p.entering(stall > 2*p.m+50)
+		if gain >= 0 {
+			return true
+		}
+		step := p.pivot(enter, gain)
+		if step < 0 {
+			return false // unbounded: cannot be with costs ≥ 0; noise
+		}
+		if step*-gain > 1e-13 {
+			stall = 0
+		} else {
+			stall++
+		}
+	}
+	return false
+}
+
+// entering returns the column of most negative reduced cost (the first negative
+// one under Bland's rule); gain is 0 if there is none. Surplus of row i is −1−i.
+func (p *linear) entering(bland bool) (enter int, gain float64) {
+	for i, y := range p.dual { // reduced cost of a surplus is its row's dual
+		if y < -reducedTol && y < gain {
+			if enter, gain = -1-i, y; bland {
+				return enter, gain
+			}
+		}
+	}
+	for j, c := range p.cols {
+		if d := p.reduced(c); d < -reducedTol*(1+math.Abs(c.cost)) && d < gain {
+			if enter, gain = j, d; bland {
+				return enter, gain
+			}
+		}
+	}
+	return enter, gain
+}
+
+// pivot brings column enter into the basis and returns how far it was raised,
+// −1 if nothing limits it.
+func (p *linear) pivot(enter int, gain float64) float64 {
+	m := p.m
+	dir := make([]float64, m)
+	for i := range dir {
+		row := p.binv[i*m : i*m+m]
+		if enter < 0 {
+			dir[i] = -row[-1-enter]
+			continue
+		}
+		c := p.cols[enter]
+		for k, r := range c.row {
+			dir[i] += row[r] * c.coef[k]
+		}
+	}
+	leave, step := -1, math.Inf(1)
+	for i, d := range dir {
+		if d <= pivotTol {
+			continue
+		}
+		t := max(p.x[i], 0) / d
+		if t < step-1e-14 || t <= step+1e-14 && leave >= 0 && d > dir[leave] {
+			leave, step = i, t
+		}
+	}
+	if leave < 0 {
+		return -1
+	}
+	p.swap(enter, leave, gain, step, dir)
+	return step
+}
+
+// swap replaces the basic column of row leave; gain is the reduced cost of enter.
+func (p *linear) swap(enter, leave int, gain, step float64, dir []float64) {
+	m := p.m
+	lrow := p.binv[leave*m : leave*m+m]
+	full := p.full[:0] // places of lrow that are not 0
+	for k := range lrow {
+		if lrow[k] != 0 {
+			lrow[k] /= dir[leave]
+			full = append(full, int32(k))
+		}
+	}
+	p.full = full
+	for i, d := range dir {
+		if i == leave || d == 0 {
+			continue
+		}
+		row := p.binv[i*m : i*m+m]
+		if 2*len(full) > m {
+			for k, v := range lrow {
+				row[k] -= d * v
+			}
+		} else {
+			for _, k := range full {
+				row[k] -= d * lrow[k]
+			}
+		}
+		p.x[i] -= step * d
+	}
+	p.x[leave] = step
+	p.basis[leave] = enter
+	if p.since++; p.since >= refactorEvery {
+		p.refactor()
+		return
+	}
+	for _, k := range full {
+		p.dual[k] += gain * lrow[k]
+	}
+}
+
+// solution returns the value of every column at the unperturbed right side and
+// their cost. Values are cleaned of noise below zero.
+func (p *linear) solution() (x []float64, cost float64) {
+	x = make([]float64, len(p.cols))
+	for i, b := range p.basis {
+		if b < 0 {
+			continue
+		}
+		var v float64
+		for k, a := range p.binv[i*p.m : i*p.m+p.m] {
+			v += a * p.need[k]
+		}
+		if v > 0 {
+			x[b] = v
+			cost += v * p.cols[b].cost
+		}
+	}
+	return x, cost
+}
+
+// dualValue is the cost that the duals prove, provided that no column costs less
+// than they pay for it.
+func (p *linear) dualValue() float64 {
+	var z float64
+	for i, y := range p.dual {
+		z += max(y, 0) * p.need[i]
+	}
+	return z
+}
