@@ -16,6 +16,7 @@ type Set struct {
 	Runs       []*Run
 	Junctions  []Junction
 	Rooms      []plan.Room
+	Left       []LeftOut // walls of the plan that no run stands for
 	Exceptions []plan.Exception
 }
 
@@ -47,6 +48,7 @@ type Run struct {
 	Listing     string
 	Sources     []plan.Source
 	Assumed     []string // which of its inputs nobody gave
+	HangFrom    string   // "left" or "right": the end the job wants the first sheet at; "" free
 }
 
 // Fixed is a stud station given by the building.
@@ -81,8 +83,9 @@ type Junction struct {
 	Laps    []Lap
 }
 
-// Lap is how far the board of one face's end goes beyond (+) or stops short of
-// (−) the finished corner.
+// Lap is how far the base ply of one face's end goes beyond (+) or stops short
+// of (−) the finished corner. Further plies have laps of their own, seen in
+// their U0 and U1; fit slack comes off besides.
 type Lap struct {
 	Face   string
 	End    string // "left", "right" end of the face
@@ -121,10 +124,12 @@ type Face struct {
 	Run      *Run
 	Side     Side
 	Boarded  bool
-	Reason   string // why not boarded
-	Start    Length // station on the axis where the face begins, in the run's direction
-	Length   Length
-	Finished Length
+	Reason   string       // why not boarded
+	Start    Length       // station on the axis where the face begins, in the run's direction
+	Length   Length       // from finished corner to finished corner; on a curve along the face's own arc
+	Finished Length       // the same as Length: what Laps are counted from. Parts say what of it is seen
+	Parts    []Part       // what is seen, by U0: the whole, or the stretches between stems that stand against it
+	Ends     [2]FaceEnd   // how it ends at u = 0 and at u = Length
 	Bottom   Length       // bottom of the board: the floor gap (over a raised base: base + gap)
 	Top      geom.Profile // top of the board, v(u) over [0, Length], extended level beyond for laps
 	Head     TopKind
@@ -134,6 +139,45 @@ type Face struct {
 	Plies    []Ply
 	Before   []string // faces or runs that close it in: boarded before them
 	HeightBy string   // where its height comes from: "deck", "ceiling + 6 in", "fixed"; for paper
+	Finish   int      // level of finish below the ceiling
+	Opening  int      // of a reveal: index into Run.Openings
+
+	first, last *edge // by station
+}
+
+// Part is a stretch of a face that can be seen, from corner to corner. The
+// parts round a closed room add up to its perimeter. A face whose board runs
+// on behind a stem has a part on either side of the stem.
+type Part struct {
+	U0, U1 Length
+	Room   string // name of the room it is in; "" unknown
+}
+
+// EndKind is how a face ends.
+type EndKind uint8
+
+// How faces end.
+const (
+	EndOpen      EndKind = iota // nothing is drawn there: taken to meet structure
+	EndInside                   // inside corner with another face: corner tape
+	EndOutside                  // outside corner: corner bead
+	EndFree                     // the corner with an End face: corner bead
+	EndStructure                // against structure or a wall that is not boarded: trim
+	EndInLine                   // goes on as a run of another type
+)
+
+var endNames = [...]string{"open", "inside", "outside", "free", "structure", "inline"}
+
+func (k EndKind) String() string { return endNames[k] }
+
+// FaceEnd is one end of a face.
+type FaceEnd struct {
+	Kind  EndKind
+	Face  string // the face round the corner; "" if none
+	First bool   // this face's board goes up before that one's
+	Lap   Length // of the base ply, as in Lap
+
+	laps []Length // of every ply
 }
 
 // Hole is the hole an opening makes in a face's board.

@@ -1,0 +1,231 @@
+package run
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"boardrun/internal/geom"
+	"boardrun/internal/job"
+	"boardrun/internal/measure"
+	"boardrun/internal/plan"
+)
+
+// Build turns the walls of a plan into runs and faces under a job's types,
+// decks, ceilings and frames. Marks are given in space order; BuildFrom keeps
+// those of an earlier takeoff.
+//
+// What could not be used, was repaired or assumed is listed in Set.Exceptions;
+// an error means that nothing can be taken off at all: no wall of the plan has
+// a type.
+func Build(p *plan.Plan, j *job.Job) (*Set, error) { return BuildFrom(p, j, nil) }
+
+// BuildFrom is Build with the runs of an earlier takeoff, whose marks it keeps.
+func BuildFrom(p *plan.Plan, j *job.Job, old []OldRun) (*Set, error) {
+	bld := &builder{p: p, j: j, set: &Set{}, over: overhead{p, j, map[string]*cover{}}}
+	bld.solve()
+	if len(bld.runs()) == 0 {
+		return nil, bld.nothing()
+	}
+	bld.mark(old)
+	bld.edit()
+	bld.findRooms()
+	for _, b := range bld.runs() {
+		bld.board(b)
+	}
+	for _, b := range bld.runs() {
+		bld.lap(b)
+	}
+	bld.junctions()
+	bld.finish()
+	return bld.set, nil
+}
+
+// builder carries one Build through its stages.
+type builder struct {
+	p     *plan.Plan
+	j     *job.Job
+	set   *Set
+	over  overhead
+	bands []*band
+	nodes []*node
+	once  map[string]bool // exceptions told once
+}
+
+// solve types the walls, joins them and solves their junctions.
+func (bld *builder) solve() {
+	verdicts := make([]verdict, len(bld.p.Walls))
+	for i := range bld.p.Walls {
+		w := &bld.p.Walls[i]
+		v := judge(w, bld.j)
+		if far(w.Axis[0]) || far(w.Axis[1]) || w.Thickness < 0 || w.Thickness.Abs() > 100*measure.Metre {
+			v = verdict{code: "wall-out-of-range", reason: "further than 100 000 km from the origin, or of no thickness that can be built"}
+		}
+		verdicts[i] = v
+		if v.code != "" {
+			bld.leave(i, v)
+		}
+	}
+	bld.bands = bandsOf(bld.p, bld.j, verdicts)
+	bld.nodes = buildNodes(bld.bands, findMeetings(bld.bands))
+	bld.meetObstacles()
+	for _, b := range bld.bands {
+		b.toNode()
+		b.layEdges()
+	}
+	for _, n := range bld.nodes {
+		if n.odd != "" {
+			bld.note(plan.Warning, "walls-overlap", "", n.at, n.odd, "both are taken off; check the drawing")
+		}
+	}
+}
+
+// far reports whether a point lies beyond what lengths and their products hold.
+func far(p geom.Pt) bool {
+	const limit = 100_000_000 * measure.Metre
+	return p.X.Abs() > limit || p.Y.Abs() > limit
+}
+
+// leave lists a wall that no run will stand for.
+func (bld *builder) leave(i int, v verdict) {
+	w := &bld.p.Walls[i]
+	_, l := lineThrough(w.Axis[0], w.Axis[1])
+	bld.set.Left = append(bld.set.Left, LeftOut{Wall: i, Code: v.code, Reason: v.reason, Thickness: w.Thickness, Length: l})
+	e := plan.Exception{Severity: plan.Note, Code: v.code, Message: v.reason, Did: "left out", Source: firstSource(w.Sources), Span: l}
+	mid := geom.Pt{X: w.Axis[0].X/2 + w.Axis[1].X/2, Y: w.Axis[0].Y/2 + w.Axis[1].Y/2}
+	e.At = &mid
+	switch v.code {
+	case "wall-no-type":
+		e.Severity, e.Did = plan.Person, "wall left out; add a type or a match for it to the job file"
+	case "wall-out-of-range":
+		e.Severity = plan.Person
+	}
+	bld.set.Exceptions = append(bld.set.Exceptions, e)
+}
+
+func firstSource(s []plan.Source) plan.Source {
+	if len(s) == 0 {
+		return plan.Source{}
+	}
+	return s[0]
+}
+
+// nothing says why there is no run at all.
+func (bld *builder) nothing() error {
+	if len(bld.p.Walls) == 0 {
+		return fmt.Errorf("no wall was found in the drawings; see which layers are mapped as walls")
+	}
+	return fmt.Errorf("none of the %d walls found can be taken off; the first: %s; give a wall type that matches",
+		len(bld.p.Walls), bld.set.Left[0].Reason)
+}
+
+// runs returns the bands that are taken off.
+func (bld *builder) runs() []*band {
+	return slices.DeleteFunc(slices.Clone(bld.bands), func(b *band) bool { return b.make == nil })
+}
+
+// note lists an exception at a place.
+func (bld *builder) note(s plan.Severity, code, target string, at geom.Pt, message, did string) {
+	bld.set.Exceptions = append(bld.set.Exceptions, plan.Exception{
+		Severity: s, Code: code, Message: message, Did: did, Target: target, At: &at})
+}
+
+// noteOnce lists an exception the first time its key comes up.
+func (bld *builder) noteOnce(key string, e plan.Exception) {
+	if bld.once == nil {
+		bld.once = map[string]bool{}
+	}
+	if !bld.once[key] {
+		bld.once[key] = true
+		bld.set.Exceptions = append(bld.set.Exceptions, e)
+	}
+}
+
+// assume records an input of a run that nobody gave.
+func (bld *builder) assume(b *band, what string) {
+	if !slices.Contains(b.run.Assumed, what) {
+		b.run.Assumed = append(b.run.Assumed, what)
+	}
+}
+
+// short prints a length for a sentence.
+func (bld *builder) short(l Length) string { return measure.Human(l, bld.j.System) }
+
+// edit applies what the job says about single walls, by mark.
+func (bld *builder) edit() {
+	known := map[string]bool{}
+	for _, b := range bld.runs() {
+		known[b.run.ID] = true
+		e, ok := bld.j.Walls[b.run.ID]
+		if !ok {
+			continue
+		}
+		b.flip = e.Flip
+		b.height = e.Height
+		b.run.HangFrom = e.Start
+		if e.Type != "" {
+			if t := bld.j.Type(e.Type); t != nil {
+				b.make = t
+				bld.describe(b)
+			}
+		}
+		if e.Leave != "" {
+			for _, i := range b.walls {
+				bld.leave(i, verdict{code: "wall-left-out", reason: e.Leave})
+			}
+			b.make, b.run = nil, nil
+		}
+	}
+	for _, mark := range sortedKeys(bld.j.Walls) {
+		if !known[mark] {
+			bld.set.Exceptions = append(bld.set.Exceptions, plan.Exception{
+				Severity: plan.Warning, Code: "wall-edit-unknown", Target: mark,
+				Source:  plan.Source{File: bld.j.File, Line: bld.j.Walls[mark].Line},
+				Message: "the job changes a wall that the takeoff does not have", Did: "ignored; see the marks on the plan"})
+		}
+	}
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
+// describe fills in what a run takes from its type.
+func (bld *builder) describe(b *band) {
+	r, t := b.run, b.make
+	r.Type, r.Make = t.Name, t
+	r.Thickness, r.Spacing, r.StudDepth, r.Mil = b.thickness, t.Spacing, t.StudDepth, t.Mil
+	r.Layout, r.Listing, r.FirstStud = t.Layout, t.Listing, t.FirstStud
+	r.Framing = bld.j.Framing
+	if t.Framing != nil {
+		r.Framing = *t.Framing
+	}
+	if r.Rating = t.Rating; r.Rating == "" && b.rating != "" {
+		r.Rating = b.rating
+		bld.assume(b, "rating as the model claims it")
+	}
+	if d := b.thickness - t.Thickness(bld.j.Board); d.Abs() > thicknessTol {
+		bld.noteOnce("thickness-differs "+t.Name, plan.Exception{
+			Severity: plan.Warning, Code: "thickness-differs", Target: r.ID, Source: firstSource(r.Sources),
+			Message: fmt.Sprintf("drawn %s thick, type %s is %s", bld.short(b.thickness), t.Name, bld.short(t.Thickness(bld.j.Board))),
+			Did:     "faces lie where they are drawn; check the type"})
+	}
+}
+
+// finish sorts what is listed and gives fingerprints.
+func (bld *builder) finish() {
+	for _, b := range bld.runs() {
+		b.run.Fingerprint = fingerprint(b.run)
+		slices.Sort(b.run.Assumed)
+		bld.set.Runs = append(bld.set.Runs, b.run)
+	}
+	storeys := bld.storeys()
+	slices.SortFunc(bld.set.Runs, func(a, b *Run) int {
+		return cmp.Or(cmp.Compare(storeys[a.Storey], storeys[b.Storey]), compareMarks(a.ID, b.ID))
+	})
+}

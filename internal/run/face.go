@@ -1,0 +1,267 @@
+package run
+
+import (
+	"fmt"
+
+	"boardrun/internal/geom"
+	"boardrun/internal/measure"
+	"boardrun/internal/plan"
+)
+
+// leastFace is the narrowest face that is boarded on its own; less is a strip
+// out of an offcut. Source: common practice, none published.
+const leastFace = 50 * measure.Millimetre
+
+// board gives a run its faces, openings, tops and fixed studs.
+func (bld *builder) board(b *band) {
+	for k := range b.sides {
+		bld.sideFaces(b, k)
+	}
+	bld.endFaces(b)
+	bld.openings(b)
+	bld.reveals(b)
+	bld.deckOver(b)
+	bld.fixStuds(b)
+}
+
+// sideFaces groups the edges of one side into faces: a new one wherever a stem
+// interrupts the board.
+func (bld *builder) sideFaces(b *band, k int) {
+	edges := b.sides[k].edges
+	var group []*edge
+	var before []string
+	n := 0
+	flush := func() {
+		if len(group) > 0 {
+			n++
+			bld.newFace(b, k, n, group, before)
+		}
+		group, before = nil, nil
+	}
+	for i := range edges {
+		e := &edges[i]
+		if i > 0 {
+			if in := b.innerOf(e.arms[0]); b.behind(in, k) {
+				for _, a := range b.stems(in, k) {
+					before = append(before, a.b.run.ID)
+				}
+			} else {
+				flush()
+			}
+		}
+		if !e.hidden() {
+			group = append(group, e)
+		}
+	}
+	flush()
+}
+
+// innerOf returns the place inside a band that an arm belongs to.
+func (b *band) innerOf(a *arm) inner {
+	for _, in := range b.inner {
+		if in.plus == a || in.back == a {
+			return in
+		}
+	}
+	return inner{}
+}
+
+// newFace makes one face of edges in a row.
+func (bld *builder) newFace(b *band, k, n int, group []*edge, before []string) {
+	r, rules := b.run, bld.j.Rules
+	first, last := group[0], group[len(group)-1]
+	f := &Face{Run: r, Side: Side(k), ID: fmt.Sprintf("%s-%c%d", r.ID, "LR"[k], n), Before: dedupe(before), first: first, last: last}
+	zero := b.ends[0].shift
+	f.Start = (first.from + zero).RoundTo(rules.Step)
+	f.Length = b.onSide(last.to-first.from, k).RoundTo(rules.Step)
+	f.Finished = f.Length
+	made := b.made(k)
+	f.Finish = made.Finish
+	var rooms []string
+	for _, e := range group {
+		e.face = f
+		p := Part{b.onSide(e.from-first.from, k), b.onSide(e.to-first.from, k), bld.roomOf(e)}
+		if k == 0 {
+			p.U0, p.U1 = f.Length-p.U1, f.Length-p.U0
+		}
+		p.U0, p.U1 = p.U0.RoundTo(rules.Step), p.U1.RoundTo(rules.Step)
+		f.Parts = append(f.Parts, p)
+		rooms = append(rooms, p.Room)
+	}
+	if k == 0 {
+		reverse(f.Parts)
+		reverse(rooms)
+	}
+	f.Parts[0].U0, f.Parts[len(f.Parts)-1].U1 = 0, f.Length
+	f.Room = f.Parts[0].Room
+	switch {
+	case len(made.Plies) == 0:
+		f.Reason = made.Reason
+		if f.Reason == "" {
+			f.Reason = "the type has no board on this side"
+		}
+	case f.Length < leastFace:
+		f.Reason = "narrower than " + bld.short(leastFace) + ": a strip out of an offcut"
+	default:
+		f.Boarded = true
+	}
+	bld.crown(b, f, k, rooms)
+	r.Faces = append(r.Faces, f)
+}
+
+func reverse[T any](s []T) {
+	for i, j := 0, len(s)-1; i < j; i, j = i+1, j-1 {
+		s[i], s[j] = s[j], s[i]
+	}
+}
+
+// dedupe drops repeats, keeping the order.
+func dedupe(list []string) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, s := range list {
+		if !seen[s] {
+			seen[s] = true
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// facePoint returns the point in plan at u on a left or right face, on the
+// finished surface.
+func (bld *builder) facePoint(b *band, f *Face, u Length) geom.Pt {
+	k, w := int(f.Side), b.half()
+	s := f.Start - b.ends[0].shift
+	switch f.Side {
+	case Left:
+		s += b.onAxis(f.Length-u, k)
+	case Right:
+		s, w = s+b.onAxis(u, k), -w
+	case End:
+		// Seen from outside, left is the run's left at its start and its right
+		// at its end.
+		if w -= u; s > b.length/2 {
+			w = -w
+		}
+	}
+	return b.pointAt(s, w)
+}
+
+// isolated reports whether nothing meets a band anywhere.
+func (b *band) isolated() bool {
+	return len(b.inner) == 0 && len(b.ends[0].arm.node.arms) == 1 && len(b.ends[1].arm.node.arms) == 1 &&
+		b.ends[0].arm.sides[0].kind == EndFree && b.ends[1].arm.sides[0].kind == EndFree
+}
+
+// endFaces gives free ends their face. A run that nothing meets at either end is
+// taken to stand between structure that is not drawn: its ends are listed and
+// not boarded.
+func (bld *builder) endFaces(b *band) {
+	n := 0
+	for i := range b.ends {
+		a := b.ends[i].arm
+		if a.sides[0].kind != EndFree {
+			continue
+		}
+		n++
+		f := &Face{Run: b.run, Side: End, ID: fmt.Sprintf("%s-E%d", b.run.ID, n), Length: b.thickness.RoundTo(bld.j.Rules.Step)}
+		f.Finished = f.Length
+		f.Parts = []Part{{0, f.Length, ""}}
+		if f.Start = b.ends[0].shift; i == 1 {
+			f.Start += b.length
+		}
+		f.Start = f.Start.RoundTo(bld.j.Rules.Step)
+		k := b.endSide()
+		if k < 0 {
+			f.Reason = "the type has no board on either side"
+			k = 0
+		} else if b.isolated() {
+			f.Reason = "nothing is drawn at either end: taken to meet structure"
+			bld.note(plan.Note, "end-open", f.ID, a.o, "nothing is drawn where the wall ends",
+				"taken to meet structure: no board and bead on its end")
+		} else {
+			f.Boarded = true
+		}
+		f.Finish = b.made(k).Finish
+		bld.crown(b, f, k, nil)
+		b.run.Faces = append(b.run.Faces, f)
+		b.ends[i].face = f
+	}
+}
+
+// endSide returns the side whose boards an end face takes: the one that goes
+// higher, the left one of equals; −1 if neither is boarded.
+func (b *band) endSide() int {
+	best := -1
+	for k := range b.sides {
+		if len(b.plies(k)) == 0 {
+			continue
+		}
+		if best < 0 || b.rule(k).Kind < b.rule(best).Kind {
+			best = k // ToDeck is the least kind, then above the ceiling, then to it
+		}
+	}
+	return best
+}
+
+// deckOver sets the deck over the run's axis, on u = station.
+func (bld *builder) deckOver(b *band) {
+	r := b.run
+	at := func(u Length) geom.Pt { return b.pointAt(u-b.ends[0].shift, 0) }
+	s, ok := along(bld.over.over(b.storey).decks, r.Length, at, b.arc != nil, bld.j.Rules.Step)
+	if !ok {
+		s, ok = bld.claim(b, &Face{Side: Right, Length: r.Length})
+	}
+	if ok {
+		r.Deck = s.prof
+	}
+}
+
+// fixStuds lists the stations where the building wants a stud: where faces
+// begin and end, and behind every tee.
+func (bld *builder) fixStuds(b *band) {
+	r := b.run
+	put := func(s Length, kind string) {
+		for _, f := range r.Fixed {
+			if f.Station == s {
+				return
+			}
+		}
+		r.Fixed = append(r.Fixed, Fixed{s, kind})
+	}
+	for i := range b.ends {
+		kind := "corner"
+		switch b.ends[i].arm.node.kind {
+		case FreeEnd, AgainstStructure, InLine:
+			kind = "end"
+		}
+		for _, f := range r.Faces {
+			switch {
+			case f.Side > Right:
+			case i == 0 && b.reaches(f, 0):
+				put(f.Start, kind)
+			case i == 1 && b.reaches(f, 1):
+				put(f.end(b), kind)
+			}
+		}
+	}
+	for _, in := range b.inner {
+		if len(b.stems(in, 0))+len(b.stems(in, 1)) > 0 {
+			put((in.s + b.ends[0].shift).RoundTo(bld.j.Rules.Step), "tee")
+		}
+	}
+	sortFixed(r.Fixed)
+}
+
+// end returns the station where a side's face ends.
+func (f *Face) end(b *band) Length { return f.Start + b.onAxis(f.Length, int(f.Side)) }
+
+// reaches reports whether a face begins (i = 0) or ends (i = 1) its side.
+func (b *band) reaches(f *Face, i int) bool {
+	edges := b.sides[f.Side].edges
+	if i == 0 {
+		return edges[0].face == f
+	}
+	return edges[len(edges)-1].face == f
+}

@@ -1,0 +1,166 @@
+package run
+
+import (
+	"cmp"
+	"slices"
+
+	"boardrun/internal/geom"
+	"boardrun/internal/measure"
+	"boardrun/internal/plan"
+)
+
+// leastRoom is the smallest closed space that is called a room; less is a
+// shaft's corner or the gap between two walls. Source: common practice, none
+// published.
+const leastRoom = measure.Metre / 2 // side of a square of that area
+
+// roomName is what a job file calls a room by: its name, or its number.
+func roomName(r *plan.Room) string {
+	if r.Name != "" {
+		return r.Name
+	}
+	return r.Number
+}
+
+// ring is a closed chain of edges, the space inside on its left.
+type ring struct {
+	edges   []*edge
+	outline geom.Poly
+	storey  string
+	drawing int
+}
+
+// findRooms walks the edges round every closed space, gives rooms of the plan
+// without an outline theirs, and tells every edge its room.
+func (bld *builder) findRooms() {
+	bld.set.Rooms = slices.Clone(bld.p.Rooms)
+	for _, r := range bld.rings() {
+		if twiceArea(r.outline) < 2*float64(leastRoom)*float64(leastRoom) {
+			continue // the outside, or too small
+		}
+		i := bld.roomIn(r)
+		if i < 0 {
+			i = len(bld.set.Rooms)
+			bld.set.Rooms = append(bld.set.Rooms, plan.Room{Storey: r.storey, At: r.outline[0]})
+		}
+		if len(bld.set.Rooms[i].Outline) == 0 {
+			bld.set.Rooms[i].Outline = r.outline
+		}
+		for _, e := range r.edges {
+			e.room = i
+		}
+	}
+}
+
+// roomIn returns the room of the plan that a ring goes round, by where its name
+// stands; of several the first. −1 for none.
+func (bld *builder) roomIn(r ring) int {
+	for i := range bld.p.Rooms {
+		q := &bld.p.Rooms[i]
+		if q.Storey != r.storey && q.Storey != "" {
+			continue
+		}
+		if inside(r.outline, q.At) {
+			return i
+		}
+	}
+	return -1
+}
+
+// roomOf returns the name of the room an edge is in, "" if unknown.
+func (bld *builder) roomOf(e *edge) string {
+	if e.room < 0 {
+		return ""
+	}
+	return roomName(&bld.set.Rooms[e.room])
+}
+
+// rings returns every closed chain of edges, in the order of their lower left
+// points.
+//
+// With the space on the left one walks into a node along the right side of an
+// arm and out along the left side of the arm across the wedge.
+func (bld *builder) rings() []ring {
+	type key struct {
+		b *band
+		k int
+		i int
+	}
+	seen := map[key]bool{}
+	var out []ring
+	for _, b := range bld.bands {
+		for k := range b.sides {
+			for i := range b.sides[k].edges {
+				if seen[key{b, k, i}] {
+					continue
+				}
+				r := ring{storey: b.storey, drawing: b.drawing}
+				at := key{b, k, i}
+				for !seen[at] {
+					seen[at] = true
+					e := &at.b.sides[at.k].edges[at.i]
+					r.edges = append(r.edges, e)
+					r.outline = append(r.outline, at.b.trace(e, at.k)...)
+					o := e.ends[1-at.k].to // the left side is walked along the stations, the right against them
+					side, idx := o.bandSide(0), o.sides[0].edge
+					at = key{o.b, side, idx}
+				}
+				r.outline = distinct(r.outline)
+				if len(r.outline) >= 3 {
+					out = append(out, r)
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b ring) int {
+		p, q := a.outline.Bounds().Min, b.outline.Bounds().Min
+		return cmp.Or(cmp.Compare(a.storey, b.storey), cmp.Compare(p.Y, q.Y), cmp.Compare(p.X, q.X))
+	})
+	return out
+}
+
+// trace returns the points of an edge in the order it is walked with its space
+// on the left.
+func (b *band) trace(e *edge, k int) []geom.Pt {
+	n := Length(1)
+	if b.arc != nil {
+		n = 1 + (e.to-e.from).Abs()/(100*measure.Millimetre)
+	}
+	w := b.half()
+	if k == 1 {
+		w = -w
+	}
+	var out []geom.Pt
+	for i := Length(0); i <= n; i++ {
+		out = append(out, b.pointAt(e.from+geom.MulDiv(e.to-e.from, i, n), w))
+	}
+	if k == 1 {
+		reverse(out)
+	}
+	return out
+}
+
+// distinct drops points that repeat the one before.
+func distinct(p geom.Poly) geom.Poly {
+	var out geom.Poly
+	for _, q := range p {
+		if n := len(out); n == 0 || out[n-1] != q {
+			out = append(out, q)
+		}
+	}
+	for len(out) > 1 && out[0] == out[len(out)-1] {
+		out = out[:len(out)-1]
+	}
+	return out
+}
+
+// twiceArea returns twice the signed area of a polygon, in square units;
+// counter-clockwise positive. A float is enough for a sign and a threshold.
+func twiceArea(p geom.Poly) float64 {
+	var sum float64
+	for i := range p {
+		a, b := p[i].Sub(p[0]), p[(i+1)%len(p)].Sub(p[0])
+		sum += float64(float64(a.X)*float64(b.Y)) - float64(float64(b.X)*float64(a.Y))
+	}
+	return sum
+}

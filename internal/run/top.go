@@ -1,0 +1,334 @@
+package run
+
+import (
+	"fmt"
+	"slices"
+
+	"boardrun/internal/geom"
+	"boardrun/internal/job"
+	"boardrun/internal/measure"
+	"boardrun/internal/plan"
+)
+
+// cover is what stands over one storey.
+type cover struct {
+	decks    []surface
+	ceilings []surface
+}
+
+// overhead answers what is above a line on one side of a run.
+type overhead struct {
+	p      *plan.Plan
+	j      *job.Job
+	covers map[string]*cover
+}
+
+func (o *overhead) over(storey string) *cover {
+	c := o.covers[storey]
+	if c == nil {
+		c = &cover{decks: decksOver(storey, o.p, o.j)}
+		for _, d := range o.p.Ceilings {
+			if d.Storey == "" || d.Storey == storey {
+				c.ceilings = append(c.ceilings, surface{outline: d.Outline, plane: planeOf(d), by: "ceiling of the model"})
+			}
+		}
+		o.covers[storey] = c
+	}
+	return c
+}
+
+// sighting is a height along a line, u from 0 to its length, and how sure it
+// is.
+type sighting struct {
+	prof    geom.Profile
+	by      string
+	assumed bool // nobody gave it
+	missing bool // not known over part of the line: filled in from the rest
+	steps   []Length
+	rounded int // vertices that were moved to the measuring step
+}
+
+// along reads surfaces over the points of a face; at gives the point at u.
+// Curved faces are read in chords. ok is false where no surface covers any of
+// it.
+func along(list []surface, length Length, at func(u Length) geom.Pt, curved bool, step Length) (s sighting, ok bool) {
+	n := Length(1)
+	if curved {
+		n = 1 + length/(300*measure.Millimetre)
+	}
+	last := -1
+	for i := Length(0); i < n; i++ {
+		u0, u1 := geom.MulDiv(length, i, n), geom.MulDiv(length, i+1, n)
+		a, b := at(u0), at(u1)
+		l, chord := lineThrough(a, b)
+		if chord == 0 {
+			continue
+		}
+		for _, st := range stretches(list, a, b) {
+			if st.of < 0 {
+				s.missing = true
+				continue
+			}
+			f := &list[st.of]
+			if ok && last >= 0 && st.of != last {
+				s.by = "decks"
+			} else {
+				s.by = f.by
+			}
+			s.assumed = s.assumed || f.order >= byDefault
+			v0 := geom.Pt{X: u0 + geom.MulDiv(st.u0, u1-u0, chord), Y: f.plane.at(l.at(st.u0, 0))}
+			v1 := geom.Pt{X: u0 + geom.MulDiv(st.u1, u1-u0, chord), Y: f.plane.at(l.at(st.u1, 0))}
+			s.add(v0, v1, step)
+			last, ok = st.of, true
+		}
+	}
+	return s, ok
+}
+
+// add puts the stretch from a to b after the profile, on the measuring step. A
+// step in height becomes a ramp one measuring step wide that keeps to the lower
+// side.
+func (s *sighting) add(a, b geom.Pt, step Length) {
+	a = geom.Pt{X: a.X.RoundTo(step), Y: a.Y.RoundTo(step)}
+	b = geom.Pt{X: b.X.RoundTo(step), Y: b.Y.RoundTo(step)}
+	if b.X <= a.X {
+		return
+	}
+	n := len(s.prof)
+	switch {
+	case n == 0 || a.X > s.prof[n-1].X:
+		s.prof = append(s.prof, a)
+	case a.Y == s.prof[n-1].Y: // goes on
+	case a.Y < s.prof[n-1].Y: // down: the lower side begins one step earlier
+		s.steps = append(s.steps, a.X)
+		if x := a.X - step; n < 2 || x > s.prof[n-2].X {
+			s.prof[n-1].X = x
+		} else {
+			s.prof = s.prof[:n-1]
+		}
+		s.prof = append(s.prof, a)
+	default: // up: it goes on one step
+		s.steps = append(s.steps, a.X)
+		if a.X += step; a.X >= b.X {
+			return
+		}
+		s.prof = append(s.prof, a)
+	}
+	s.prof = append(s.prof, b)
+}
+
+// lower returns the lower of a profile and a height over [0, length].
+func lower(p geom.Profile, h, length Length) geom.Profile {
+	var out geom.Profile
+	put := func(q geom.Pt) {
+		if n := len(out); n == 0 || q.X > out[n-1].X {
+			out = append(out, q)
+		}
+	}
+	v := p.Vertices(0, length)
+	for i, q := range v {
+		if i > 0 {
+			if a := v[i-1]; (a.Y > h) != (q.Y > h) {
+				put(geom.Pt{X: a.X + geom.MulDiv(q.X-a.X, h-a.Y, q.Y-a.Y), Y: h})
+			}
+		}
+		put(geom.Pt{X: q.X, Y: min(q.Y, h)})
+	}
+	return tidy(out)
+}
+
+// tidy drops vertices of a profile that lie on the line between their level
+// neighbours.
+func tidy(p geom.Profile) geom.Profile {
+	var out geom.Profile
+	for i, q := range p {
+		if i > 0 && i+1 < len(p) && p[i-1].Y == q.Y && p[i+1].Y == q.Y {
+			continue
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+// defaultHeight stands in where neither job nor drawing gives any height.
+// Source: common practice, none published.
+func defaultHeight(s measure.System) Length {
+	if s == measure.Metric {
+		return 3 * measure.Metre
+	}
+	return 10 * measure.Foot
+}
+
+// crown gives a face its top: the height rule of its side applied to what is
+// above its own line, so that both sides of a wall across a slope get their own.
+func (bld *builder) crown(b *band, f *Face, k int, rooms []string) {
+	rules := bld.j.Rules
+	rule := b.rule(k)
+	at := func(u Length) geom.Pt { return bld.facePoint(b, f, u) }
+	deck, known := bld.deckAlong(b, f, k, at)
+	ceiling := bld.ceilingOver(b.storey, rooms, at(f.Length/2))
+	f.Ceiling = ceiling
+	f.Bottom = b.base + rules.FloorGap
+	level := func(h Length) geom.Profile { return geom.Level(0, f.Length, h) }
+	capped := func(h Length) {
+		f.Top, f.Head = level(h), FixedTop
+		if known {
+			under := deck.prof.Shift(0, -rules.DeckGap)
+			if f.Top = lower(under, h, f.Length); under.Max(0, f.Length) <= h {
+				f.Head = Slip
+			}
+		}
+	}
+	switch {
+	case rule.Kind == job.ToDeck:
+		if !known {
+			deck = sighting{prof: level(defaultHeight(bld.j.System)), by: "assumed", assumed: true}
+			bld.doubtHeight(b, f, "no deck is known over it", deck.prof[0].Y)
+		}
+		f.Top, f.Head, f.HeightBy = deck.prof.Shift(0, -rules.DeckGap), Slip, deck.by
+	case rule.Kind == job.FixedHeight:
+		capped(b.base + rule.Value)
+		f.HeightBy = "fixed"
+	default:
+		if ceiling == 0 {
+			ceiling = bld.assumedCeiling(b, f, deck, known)
+		}
+		if rule.Kind == job.ToCeiling {
+			capped(ceiling - rules.CeilingGap)
+			f.HeightBy = "ceiling"
+			break
+		}
+		extra := rule.Value
+		if extra == 0 {
+			extra = rules.AboveCeiling
+		}
+		capped(ceiling + extra)
+		f.HeightBy = "ceiling + " + bld.short(extra)
+	}
+	for i, q := range f.Top {
+		f.Top[i].Y = max(q.Y, f.Bottom)
+	}
+	if deck.assumed && (f.Head == Slip) {
+		bld.assume(b, "deck height")
+	}
+	for _, u := range deck.steps {
+		if f.Head == Slip {
+			bld.note(plan.Note, "deck-step", f.ID, at(u), "the deck over the face steps",
+				"the lower side is carried on one measuring step past it")
+		}
+	}
+}
+
+// deckAlong returns the deck over a face: from job and model, else from the
+// wall's own top as the model claims it.
+func (bld *builder) deckAlong(b *band, f *Face, k int, at func(Length) geom.Pt) (sighting, bool) {
+	step := bld.j.Rules.Step
+	list := bld.over.over(b.storey).decks
+	given := slices.DeleteFunc(slices.Clone(list), func(s surface) bool { return s.order >= byDefault })
+	s, ok := along(given, f.Length, at, b.arc != nil, step)
+	if !ok {
+		if c, claimed := bld.claim(b, f); claimed {
+			bld.assume(b, "top of the wall as the model draws it")
+			return c, true
+		}
+		s, ok = along(list, f.Length, at, b.arc != nil, step)
+	}
+	if ok && s.missing {
+		bld.doubtHeight(b, f, "the decks given leave part of it open", 0)
+	}
+	return s, ok
+}
+
+// claim reads the tops that a model draws for the walls of a run.
+func (bld *builder) claim(b *band, f *Face) (sighting, bool) {
+	var s sighting
+	type piece struct {
+		u0, u1 geom.Pt
+	}
+	var list []piece
+	for _, i := range b.walls {
+		w := &bld.p.Walls[i]
+		top := w.Top
+		if len(top) == 0 && w.Height > 0 {
+			l := hypot(w.Axis[1].X-w.Axis[0].X, w.Axis[1].Y-w.Axis[0].Y)
+			if b.arc != nil {
+				l = b.length
+			}
+			top = geom.Level(0, l, w.Base+w.Height)
+		}
+		for n := 1; n < len(top); n++ {
+			u0 := geom.Pt{X: f.U(b.stationOf(w, top[n-1].X)), Y: top[n-1].Y}
+			u1 := geom.Pt{X: f.U(b.stationOf(w, top[n].X)), Y: top[n].Y}
+			if u0.X > u1.X {
+				u0, u1 = u1, u0
+			}
+			list = append(list, piece{u0, u1})
+		}
+	}
+	slices.SortFunc(list, func(x, y piece) int { return int(min(max(x.u0.X-y.u0.X, -1), 1)) })
+	for _, q := range list {
+		s.add(q.u0, q.u1, bld.j.Rules.Step)
+	}
+	s.by = "model"
+	if len(s.prof) == 0 {
+		return s, false
+	}
+	s.prof = geom.Profile(s.prof.Vertices(0, f.Length))
+	return s, true
+}
+
+// ceilingOver returns the height of the ceiling on one side: the job's by room,
+// the model's, the job's by storey; 0 if nobody says. Of several rooms along
+// one face the highest counts.
+func (bld *builder) ceilingOver(storey string, rooms []string, at geom.Pt) Length {
+	c := bld.j.Ceilings
+	var best Length
+	for _, r := range rooms {
+		h := c.ByRoom[r]
+		for i := range bld.set.Rooms {
+			if q := &bld.set.Rooms[i]; h == 0 && q.Storey == storey && roomName(q) == r {
+				if h = c.ByRoom[q.Number]; h == 0 {
+					h = q.Ceiling
+				}
+			}
+		}
+		best = max(best, h)
+	}
+	if best > 0 {
+		return best
+	}
+	for _, s := range bld.over.over(storey).ceilings {
+		if len(s.outline) < 3 || inside(s.outline, at) {
+			return s.plane.at(at)
+		}
+	}
+	if h := c.ByStorey[storey]; h > 0 {
+		return h
+	}
+	return c.Default
+}
+
+// assumedCeiling stands in for a ceiling nobody gave: 9 ft or 2.7 m, and no
+// higher than the deck. Source: common practice, none published.
+func (bld *builder) assumedCeiling(b *band, f *Face, deck sighting, known bool) Length {
+	h := 9 * measure.Foot
+	if bld.j.System == measure.Metric {
+		h = 2700 * measure.Millimetre
+	}
+	if known {
+		h = min(h, deck.prof.Min(0, f.Length)-bld.j.Rules.DeckGap)
+	}
+	bld.doubtHeight(b, f, "it goes to the ceiling and no ceiling height is known", h)
+	return h
+}
+
+// doubtHeight lists a height nobody gave.
+func (bld *builder) doubtHeight(b *band, f *Face, why string, taken Length) {
+	did := "filled in from the decks beside it; give a deck that covers it"
+	if taken > 0 {
+		did = fmt.Sprintf("taken as %s; give the height in the job file", bld.short(taken))
+		bld.assume(b, "height")
+	}
+	bld.note(plan.Person, "height-unknown", f.ID, bld.facePoint(b, f, f.Length/2), why, did)
+	bld.set.Exceptions[len(bld.set.Exceptions)-1].Span = f.Length
+}
