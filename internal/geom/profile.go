@@ -54,6 +54,17 @@ func (p Profile) Max(u0, u1 Length) Length {
 	return m
 }
 
+// Mean returns the mean of p on [u0, u1], u0 < u1, rounded to the grid.
+func (p Profile) Mean(u0, u1 Length) Length {
+	vs := p.Vertices(u0, u1)
+	base := vs[0].Y
+	var twice Length // area over base in lengths of the span, rounded per part
+	for i := 1; i < len(vs); i++ {
+		twice += MulDiv(vs[i-1].Y+vs[i].Y-2*base, vs[i].X-vs[i-1].X, u1-u0)
+	}
+	return base + twice/2
+}
+
 // Shift returns p raised by dv and moved along by du.
 func (p Profile) Shift(du, dv Length) Profile {
 	q := make(Profile, len(p))

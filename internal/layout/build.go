@@ -1,0 +1,144 @@
+package layout
+
+import (
+	"cmp"
+	"slices"
+
+	"boardrun/internal/plan"
+	"boardrun/internal/run"
+)
+
+// build turns a find into a layout; next is the runner-up, nil if there is
+// none.
+func (w *wall) build(f, next *find) Layout {
+	out := Layout{Run: w.Run, Spacing: w.Spacing, StudStart: f.start, OpenFaces: "start", Status: "optimal"}
+	if f.fromEnd {
+		out.OpenFaces = "end"
+	}
+	out.Studs = w.studs(f)
+	out.Exceptions = slices.Clone(w.exceptions)
+	var pieces []hung
+	if len(f.lays) > 0 {
+		pieces = w.hang(f)
+	}
+	pieces = append(pieces, w.hangStrips()...)
+	w.order(f, pieces)
+	for i := range pieces {
+		pieces[i].toFrame(out.Studs)
+		out.Pieces = append(out.Pieces, pieces[i].Piece)
+	}
+	w.name(&out)
+	w.join(f, &out)
+	out.Faces = w.faceLayouts(f)
+	w.tell(f, &out)
+	out.Cost = f.total(&out)
+	out.Why = w.why(f, next)
+	return out
+}
+
+// order sorts pieces the way they are hung: the first side before the other,
+// base ply before face ply, low pieces before tops, away from the hanging end.
+func (w *wall) order(f *find, pieces []hung) {
+	first := (*run.Face)(nil)
+	if f.first >= 0 && f.first < len(w.plies) {
+		first = w.plies[f.first].face
+	}
+	side := func(h *hung) int {
+		switch {
+		case h.ply.face == first:
+			return 0
+		case h.at >= 0:
+			return 1
+		}
+		return 2
+	}
+	slices.SortStableFunc(pieces, func(a, b hung) int {
+		along := cmp.Compare(a.column, b.column)
+		if f.fromEnd && a.at >= 0 {
+			along = -along
+		}
+		return cmp.Or(cmp.Compare(side(&a), side(&b)), w.byFace(&a, &b), cmp.Compare(a.ply.spec.Number, b.ply.spec.Number),
+			cmp.Compare(min(a.row, 1), min(b.row, 1)), along, cmp.Compare(a.row, b.row),
+			cmp.Compare(a.Outline.Bounds().Min.Y, b.Outline.Bounds().Min.Y), cmp.Compare(a.Outline.Bounds().Min.X, b.Outline.Bounds().Min.X))
+	})
+}
+
+func (w *wall) byFace(a, b *hung) int {
+	if a.ply.face == b.ply.face {
+		return 0
+	}
+	return cmp.Compare(slices.Index(w.Faces, a.ply.face), slices.Index(w.Faces, b.ply.face))
+}
+
+// name numbers the pieces in hanging order and sorts them by face, ply, number.
+func (w *wall) name(l *Layout) {
+	type key struct {
+		face *run.Face
+		ply  int
+	}
+	n := map[key]int{}
+	for i := range l.Pieces {
+		k := key{l.Pieces[i].Face, l.Pieces[i].Ply}
+		n[k]++
+		l.Pieces[i].mark(n[k], i+1)
+	}
+	slices.SortStableFunc(l.Pieces, func(a, b Piece) int {
+		return cmp.Or(cmp.Compare(slices.Index(w.Faces, a.Face), slices.Index(w.Faces, b.Face)), cmp.Compare(a.Ply, b.Ply), cmp.Compare(a.Order, b.Order))
+	})
+}
+
+// join lists the joints of every face and ply.
+func (w *wall) join(f *find, l *Layout) {
+	for lo := 0; lo < len(l.Pieces); {
+		hi := lo + 1
+		for hi < len(l.Pieces) && l.Pieces[hi].Face == l.Pieces[lo].Face && l.Pieces[hi].Ply == l.Pieces[lo].Ply {
+			hi++
+		}
+		l.Joints = append(l.Joints, w.seams(l.Pieces[lo:hi], l.Studs, f.controls)...)
+		lo = hi
+	}
+}
+
+func (w *wall) faceLayouts(f *find) []FaceLayout {
+	var out []FaceLayout
+	for _, face := range w.Faces {
+		if !face.Boarded {
+			continue
+		}
+		fl := FaceLayout{Face: face, HangFrom: "left"}
+		switch face.Side {
+		case run.Left, run.Right:
+			if (face.Side == run.Left) != f.fromEnd {
+				fl.HangFrom = "right"
+			}
+			fl.First = f.first >= 0 && f.first < len(w.plies) && w.plies[f.first].face == face
+			for _, v := range f.rows {
+				if v < face.Top.Max(0, face.Length) {
+					fl.Breaks = append(fl.Breaks, v)
+				}
+			}
+		}
+		out = append(out, fl)
+	}
+	return out
+}
+
+// total is the cost of a layout as it is told: counted from its pieces and
+// joints, the board as charged in the search.
+func (f *find) total(l *Layout) Cost {
+	c := Cost{Money: f.score[byMoney], Area: f.cost.area, Joints: f.cost.joints, Pieces: len(l.Pieces), Added: f.added}
+	for _, e := range l.Exceptions {
+		if e.Severity == plan.Warning {
+			c.Warnings++
+		}
+	}
+	return c
+}
+
+// hangStrips lays out ends and reveals.
+func (w *wall) hangStrips() []hung { return nil }
+
+// tell lists what the layout has to be looked at for.
+func (w *wall) tell(f *find, l *Layout) {}
+
+func (w *wall) why(f, next *find) string { return "" }

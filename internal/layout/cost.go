@@ -1,0 +1,176 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+
+	"boardrun/internal/job"
+	"boardrun/internal/measure"
+)
+
+// score orders layouts: its members are compared in turn, less is better.
+//
+// Rules broken come first. With prices money follows. Without them: studs
+// added to the grid, so that the grid is left only where it has no legal
+// layout; area of board; weighted exposed joints; pieces. Ties go to the layout
+// that starts with an uncut sheet, then the one with fewer warnings, then the
+// grid that begins at a board's edge, then the start of the run, then the
+// widest first piece.
+type score [scoreLen]int64
+
+const (
+	byBroken = iota
+	byMoney
+	byAdded
+	byArea
+	byJoints
+	byPieces
+	byStart
+	byWarnings
+	byGrid
+	byEnd
+	byWidth
+	byRows = byWidth + maxWidths
+)
+
+const (
+	maxWidths = 4
+	scoreLen  = byRows + 1
+)
+
+func (s *score) less(t *score) bool { return slices.Compare(s[:], t[:]) < 0 }
+
+// rank turns a tally into the leading members of a score.
+func (w *wall) rank(t tally, added int) score {
+	var s score
+	s[byBroken] = int64(t.broken)
+	s[byAdded], s[byArea] = int64(added), int64(t.area)
+	s[byJoints], s[byPieces], s[byWarnings] = t.joints, int64(t.pieces), int64(t.warnings)
+	if w.env.Prices != nil {
+		s[byMoney] = t.money + int64(added)*w.env.Prices.Stud
+		s[byAdded] = 0
+	}
+	return s
+}
+
+// prices of boards, per sheet or by area.
+func (w *wall) sheetMoney(b *job.Board, width, length Length) int64 {
+	p := w.env.Prices
+	if p == nil {
+		return 0
+	}
+	if m, ok := p.PerSheet[sheetName(w.env.Rules.System, b.Name, width, length)]; ok {
+		return m
+	}
+	perM2, ok := p.PerM2[b.Name]
+	if !ok {
+		perM2 = p.PerSheet[b.Name]
+	}
+	return byArea2(perM2, width, length)
+}
+
+// byArea2 returns perM2 × width × length, in whole square millimetres.
+func byArea2(perM2 int64, width, length Length) int64 {
+	mm2 := int64(measure.Times(width, length) / measure.Times(measure.Millimetre, measure.Millimetre))
+	return perM2 * mm2 / 1e6
+}
+
+// sheetName is how a job's prices name one size of sheet.
+func sheetName(sys measure.System, board string, width, length Length) string {
+	if sys == measure.Metric {
+		return fmt.Sprintf("%s %dx%dmm", board, width/measure.Millimetre, length/measure.Millimetre)
+	}
+	return fmt.Sprintf("%s %dx%din", board, width/measure.Inch, length/measure.Inch)
+}
+
+// boardMoney is what the board of a full-width bit costs: its share of the
+// cheapest sheet, or what cutting says its shape costs; and its cross cut.
+func (w *wall) boardMoney(p *ply, a, b Length, c bit) int64 {
+	if w.env.Prices == nil {
+		return 0
+	}
+	cut := w.env.Prices.Cut
+	if w.env.Shapes != nil {
+		return w.env.Shapes(c.shapeOf(p, a, b)) + cut
+	}
+	return w.shareMoney(c.board, p.width, c.lengths, c.peak(p, a, b)) + cut
+}
+
+// shareMoney is the price of the cheapest share of a sheet that holds a blank
+// of height h over the sheet's whole width.
+func (w *wall) shareMoney(b *job.Board, width Length, lengths []Length, h Length) int64 {
+	best := int64(-1)
+	for _, l := range lengths {
+		if h > l || h <= 0 {
+			continue
+		}
+		if m := w.sheetMoney(b, width, l) / int64(l/h); best < 0 || m < best {
+			best = m
+		}
+	}
+	if best < 0 {
+		return w.sheetMoney(b, width, lengths[len(lengths)-1])
+	}
+	return best
+}
+
+// jointMoney prices a joint of one kind over [lo, hi]: all of it below the
+// ceiling, a third above, where one coat does.
+// Source: common practice, none published (Level 1 of GA-214 against Level 4).
+func (w *wall) jointMoney(p *ply, lo, hi Length, kind JointKind) int64 {
+	if w.env.Prices == nil {
+		return 0
+	}
+	low := p.exposed(lo, hi)
+	return w.perMetre(low+(hi-lo-low)/3, kind)
+}
+
+func (w *wall) perMetre(l Length, kind JointKind) int64 {
+	price := w.env.Prices.Joint[2]
+	switch kind {
+	case TaperedJoint:
+		price = w.env.Prices.Joint[0]
+	case TaperedCut:
+		price = w.env.Prices.Joint[1]
+	}
+	return price * int64(l/measure.Micrometre) / 1e6
+}
+
+func (w *wall) levelMoney(p *ply, a, b, v Length) int64 {
+	if w.env.Prices == nil {
+		return 0
+	}
+	l := p.levelLength(a, b, v)
+	if p.exposed(v, v+1) == 0 {
+		l /= 3
+	}
+	return w.perMetre(l, Butt)
+}
+
+// weight of a joint where no prices are given.
+func (w *wall) weight(kind JointKind) int64 {
+	r := w.env.Rules
+	switch kind {
+	case TaperedJoint:
+		return int64(r.WeightTapered)
+	case TaperedCut:
+		return int64(r.WeightTaperedCut)
+	case ControlJoint:
+		return 0
+	}
+	return int64(r.WeightButt)
+}
+
+// upright costs a joint of p along the studs at x. Without prices a sloped top
+// is levelled: an inch of tape must not decide at which end the hanging starts.
+func (w *wall) upright(p *ply, x Length, kind JointKind) (t tally) {
+	top := p.mean
+	if w.env.Prices != nil {
+		top = p.top.At(x)
+	}
+	for _, s := range p.solid(x, top) {
+		t.joints += int64(p.exposed(s[0], s[1])) * w.weight(kind)
+		t.money += w.jointMoney(p, s[0], s[1], kind)
+	}
+	return t
+}

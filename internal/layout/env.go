@@ -1,0 +1,47 @@
+package layout
+
+import (
+	"boardrun/internal/job"
+	"boardrun/internal/rules"
+)
+
+// Effort limits the work. Work is limited by counts, never by the clock.
+type Effort uint8
+
+// Quick looks at the layouts that matter on bid day; Best looks at all.
+const (
+	Quick Effort = iota
+	Best
+)
+
+// Env is what a layout is found under.
+type Env struct {
+	Rules  *rules.Set
+	Boards func(name string) *job.Board
+	Prices *job.Prices
+	// Shapes prices the board of one blank in 1/10000 of the currency; nil =
+	// its share of the cheapest sheet. Cutting feeds prices of shapes back
+	// through it. It counts only where Prices is set.
+	Shapes func(Shape) int64
+	Effort Effort
+	// Most is how many layouts are wanted, at most 16; 0 = 6 for Quick, 16 for Best.
+	Most int
+}
+
+// Shape is the blank of a piece: what straight cuts make before notches.
+type Shape struct {
+	Board       string
+	Width       Length
+	Left, Right Length // heights of its sides
+	Peak        Length // greatest height
+}
+
+func (e Env) most() int {
+	switch {
+	case e.Most > 0:
+		return min(e.Most, 16)
+	case e.Effort == Quick:
+		return 6
+	}
+	return 16
+}

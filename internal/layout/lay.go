@@ -1,0 +1,186 @@
+package layout
+
+import "slices"
+
+// lay is one way to hang a lane: where its joints are, what that costs before
+// rips share sheets, and the rips.
+type lay struct {
+	lane   *lane
+	off    Length // joints modulo the sheet width
+	joints []Length
+	narrow []int // columns narrower than the sheet away from the lane's ends
+	cost   tally
+	rips   []rip
+}
+
+// first and last return the widths of the outermost columns.
+func (l *lay) first() Length {
+	if len(l.joints) == 0 {
+		return l.lane.s1 - l.lane.s0
+	}
+	return l.joints[0] - l.lane.s0
+}
+
+func (l *lay) last() Length {
+	if len(l.joints) == 0 {
+		return l.lane.s1 - l.lane.s0
+	}
+	return l.lane.s1 - l.joints[len(l.joints)-1]
+}
+
+// columns calls f with the sides of every column, left to right.
+func (l *lay) columns(f func(i int, a, b Length)) {
+	a := l.lane.s0
+	for i, x := range l.joints {
+		f(i, a, x)
+		a = x
+	}
+	f(len(l.joints), a, l.lane.s1)
+}
+
+// lays returns the legal ways to hang a lane in full sheets with rips at its
+// ends only, under the horizontal joints rows.
+func (w *wall) lays(ln *lane, offsets []Length, rows []Length) []*lay {
+	var out []*lay
+	var bare bool // one column without a joint has been tried
+	for _, off := range offsets {
+		l := &lay{lane: ln, off: off, joints: ln.jointsAt(off)}
+		if len(l.joints) == 0 {
+			if bare {
+				continue
+			}
+			bare = true
+		}
+		if !w.stands(l) {
+			continue
+		}
+		if w.costLay(l, rows); l.cost.broken == 0 {
+			out = append(out, l)
+		}
+	}
+	if !bare && ln.s1-ln.s0 <= ln.width {
+		l := &lay{lane: ln, off: mod(ln.s1, ln.width)}
+		if w.costLay(l, rows); l.cost.broken == 0 {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// jointsAt returns the joints of full sheets whose joints are off modulo the
+// sheet width.
+func (ln *lane) jointsAt(off Length) []Length {
+	x := ln.s0 + mod(off-ln.s0, ln.width)
+	if x == ln.s0 {
+		x += ln.width
+	}
+	if x >= ln.s1 {
+		return nil
+	}
+	out := make([]Length, 0, (ln.s1-x)/ln.width+1)
+	for ; x < ln.s1; x += ln.width {
+		out = append(out, x)
+	}
+	return out
+}
+
+// stands is the cheap test of a lay: rips wide enough, joints off the bands.
+func (w *wall) stands(l *lay) bool {
+	if len(l.joints) > 0 && min(l.first(), l.last()) < w.env.Rules.RipHard {
+		return false
+	}
+	for _, x := range l.joints {
+		if hard, _ := w.judge(l.lane.ply, x); hard {
+			return false
+		}
+	}
+	return true
+}
+
+// costLay fills the columns of l and adds up.
+func (w *wall) costLay(l *lay, rows []Length) {
+	l.cost = tally{}
+	l.rips = l.rips[:0]
+	p := l.lane.ply
+	l.columns(func(i int, a, b Length) {
+		narrow := b-a < p.width
+		bits, t := w.fill(p, a, b, rows, narrow)
+		l.cost.add(t)
+		if !narrow {
+			return
+		}
+		l.rips = append(l.rips, w.ripsOf(p, a, b, bits)...)
+		inner := i > 0 && i < len(l.joints)
+		if inner {
+			l.cost.broken++
+		} else if len(l.joints) > 0 && b-a < w.env.Rules.RipWarn {
+			l.cost.warnings++
+		}
+	})
+	for i, x := range l.joints {
+		l.cost.add(w.upright(p, x, l.kind(i)))
+		if _, warn := w.judge(p, x); warn {
+			l.cost.warnings++
+		}
+	}
+}
+
+// kind returns the kind of joint i: factory edge to factory edge, except where
+// a narrow column away from the ends turns its cut edge there.
+func (l *lay) kind(i int) JointKind {
+	switch {
+	case l.lane.board.Square:
+		return Butt
+	case slices.Contains(l.narrow, i+1): // the column right of the joint: cut edge on its left
+		return TaperedCut
+	}
+	return TaperedJoint
+}
+
+// added counts the joints of l that stand on no stud of the grid.
+func (w *wall) added(l *lay, start Length) int {
+	if w.Spacing <= 0 {
+		return 0
+	}
+	n := 0
+	for _, x := range l.joints {
+		if mod(x-start, w.Spacing) != 0 && !w.fixedAt(x) {
+			n++
+		}
+	}
+	return n
+}
+
+func (w *wall) fixedAt(x Length) bool {
+	for _, f := range w.Fixed {
+		if f.Station == x && f.Kind == "tee" {
+			return true
+		}
+	}
+	return false
+}
+
+// apart reports whether the joints of two neighbouring plies keep their
+// distance: never one stud, a whole bay within one side.
+// Source: GA-216-2024 4.6.8 (one side), common rule of the trade (both sides).
+func (w *wall) apart(a, b *lay) bool {
+	least := w.distance(a.lane.ply, b.lane.ply)
+	i := 0
+	for _, x := range a.joints {
+		for i < len(b.joints) && b.joints[i] <= x-least {
+			i++
+		}
+		if i < len(b.joints) && b.joints[i] < x+least {
+			return false
+		}
+	}
+	return true
+}
+
+// distance is how far joints of neighbouring plies are apart at least.
+func (w *wall) distance(a, b *ply) Length {
+	if a.face == b.face || w.Rating != "" {
+		return max(w.Spacing, 1)
+	}
+	return max(w.env.Rules.Flange, 1)
+}

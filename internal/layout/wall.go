@@ -1,0 +1,234 @@
+package layout
+
+import (
+	"cmp"
+	"slices"
+
+	"boardrun/internal/geom"
+	"boardrun/internal/job"
+	"boardrun/internal/plan"
+	"boardrun/internal/run"
+)
+
+// wall is a run as the search sees it: both sides in one frame, stations along
+// the axis and heights above the storey's floor.
+type wall struct {
+	*run.Run
+	env        Env
+	plies      []*ply // through the wall: left face ply … left base, right base … right face ply
+	strips     []*ply // plies of ends and reveals, each laid out by itself
+	exceptions []plan.Exception
+}
+
+// ply is one thickness of board of one face, in stations.
+type ply struct {
+	face    *run.Face
+	spec    run.Ply
+	board   *job.Board
+	s0, s1  Length // extent
+	bottom  Length
+	top     geom.Profile
+	mean    Length   // of top
+	holes   []hole   // by x0
+	width   Length   // of the sheets used
+	lengths []Length // of sheets that wide, shortest first
+	ceiling Length
+	bands   []zoneBand // other boards at other heights, bottom up; nil = one board throughout
+}
+
+// hole is a hole in a ply's board, in stations.
+type hole struct {
+	x0, x1, y0, y1 Length
+	shape          geom.Poly
+	opening        int
+	first          bool // no closed hole round it in one piece
+	banded         bool // joints keep off its jamb lines
+}
+
+// zoneBand is a height band of a ply with a board of its own.
+type zoneBand struct {
+	from, to Length
+	board    *job.Board
+}
+
+// newWall turns a run into stations. A face that cannot be laid out is listed
+// and left out.
+func newWall(r *run.Run, env Env) *wall {
+	w := &wall{Run: r, env: env}
+	var left, right []*ply
+	for _, f := range r.Faces {
+		if !f.Boarded {
+			continue
+		}
+		for _, spec := range f.Plies {
+			p := w.newPly(f, spec)
+			switch {
+			case p == nil:
+			case f.Side == run.Left:
+				left = append(left, p)
+			case f.Side == run.Right:
+				right = append(right, p)
+			default:
+				w.strips = append(w.strips, p)
+			}
+		}
+	}
+	byNumber := func(a, b *ply) int { return cmp.Compare(a.spec.Number, b.spec.Number) }
+	slices.SortStableFunc(left, byNumber)
+	slices.Reverse(left)
+	slices.SortStableFunc(right, byNumber)
+	w.plies = append(left, right...)
+	return w
+}
+
+func (w *wall) newPly(f *run.Face, spec run.Ply) *ply {
+	board := w.env.Boards(spec.Board)
+	if len(spec.Zones) == 1 && covers(spec.Zones[0].Rect, spec, f) {
+		board = w.env.Boards(spec.Zones[0].Board)
+	}
+	switch {
+	case board == nil:
+		w.list(plan.Person, codeNoLayout, f.ID, "its board %q is not among the boards of the job", "left out", spec.Board)
+		return nil
+	case len(board.Sheets) == 0:
+		w.list(plan.Person, codeNoLayout, f.ID, "no sheets of %q can be bought", "left out", spec.Board)
+		return nil
+	case spec.U1 <= spec.U0:
+		return nil
+	}
+	p := &ply{face: f, spec: spec, board: board, bottom: f.Bottom, ceiling: f.Ceiling}
+	p.s0, p.s1 = f.Station(spec.U0), f.Station(spec.U1)
+	p.top = f.Top.Shift(f.Start, 0)
+	if f.Side == run.Left {
+		p.s0, p.s1 = p.s1, p.s0
+		p.top = f.Top.Mirror(f.Length).Shift(f.Start, 0)
+	}
+	if p.top.Max(p.s0, p.s1) <= p.bottom {
+		w.list(plan.Person, codeNoLayout, f.ID, "its top is not above its bottom", "left out; give it a height")
+		return nil
+	}
+	p.mean = p.top.Mean(p.s0, p.s1)
+	p.width, p.lengths = pickWidth(board, w.Spacing)
+	for i := range f.Holes {
+		p.holes = append(p.holes, w.hole(f, &f.Holes[i]))
+	}
+	slices.SortStableFunc(p.holes, func(a, b hole) int { return cmp.Or(cmp.Compare(a.x0, b.x0), cmp.Compare(a.y0, b.y0)) })
+	p.zone(w)
+	return p
+}
+
+func covers(r geom.Rect, spec run.Ply, f *run.Face) bool {
+	return r.Min.X <= spec.U0 && r.Max.X >= spec.U1 && r.Min.Y <= f.Bottom && r.Max.Y >= f.Top.Max(spec.U0, spec.U1)
+}
+
+// pickWidth returns the sheet width to hang with: the widest that is a whole
+// number of bays, else the widest there is, and its lengths.
+func pickWidth(b *job.Board, spacing Length) (Length, []Length) {
+	best := -1
+	on := func(i int) bool { return spacing > 0 && b.Sheets[i].Width%spacing == 0 }
+	for i := range b.Sheets {
+		if len(b.Sheets[i].Lengths) == 0 {
+			continue
+		}
+		if best < 0 || on(i) && !on(best) || on(i) == on(best) && b.Sheets[i].Width > b.Sheets[best].Width {
+			best = i
+		}
+	}
+	if best < 0 {
+		return 0, nil
+	}
+	lengths := slices.Clone(b.Sheets[best].Lengths)
+	slices.Sort(lengths)
+	return b.Sheets[best].Width, slices.Compact(lengths)
+}
+
+// hole turns a face's hole into stations.
+func (w *wall) hole(f *run.Face, h *run.Hole) hole {
+	out := hole{opening: h.Opening, first: h.First, y0: h.Rect.Min.Y, y1: h.Rect.Max.Y}
+	out.x0, out.x1 = f.Station(h.Rect.Min.X), f.Station(h.Rect.Max.X)
+	if out.x0 > out.x1 {
+		out.x0, out.x1 = out.x1, out.x0
+	}
+	if len(h.Shape) >= 3 {
+		out.shape = toStations(f, h.Shape)
+	} else {
+		out.shape = geom.Rect{Min: geom.Pt{X: out.x0, Y: out.y0}, Max: geom.Pt{X: out.x1, Y: out.y1}}.Poly()
+	}
+	out.banded = !h.Sealed
+	if h.Opening >= 0 && h.Opening < len(w.Openings) {
+		k := w.Openings[h.Opening].Kind
+		out.banded = k != plan.Penetration && k != plan.Niche
+	}
+	return out
+}
+
+func (p *ply) longest() Length { return p.lengths[len(p.lengths)-1] }
+
+// open reports whether h leaves no board of p at its place: a
+// full-height frame.
+func (p *ply) open(h *hole) bool {
+	return h.y0 <= p.bottom && h.y1 >= p.top.Max(h.x0, h.x1)
+}
+
+// toStations turns a polygon of a face into stations, counter-clockwise again.
+func toStations(f *run.Face, p geom.Poly) geom.Poly { return along(p, f, f.Station) }
+
+// toFace turns a polygon in stations into the frame of a face.
+func toFace(f *run.Face, p geom.Poly) geom.Poly { return along(p, f, f.U) }
+
+func along(p geom.Poly, f *run.Face, move func(Length) Length) geom.Poly {
+	out := make(geom.Poly, len(p))
+	for i, q := range p {
+		k := i
+		if f.Side == run.Left {
+			k = len(p) - 1 - i
+		}
+		out[k] = geom.Pt{X: move(q.X), Y: q.Y}
+	}
+	return out
+}
+
+// zone splits p into height bands where zones put another board on all of its
+// length. A zone on part of the length is listed: it is hung with the ply's
+// own board.
+func (p *ply) zone(w *wall) {
+	top := p.top.Max(p.s0, p.s1)
+	at := p.bottom
+	add := func(to Length, b *job.Board) {
+		if to > at {
+			p.bands = append(p.bands, zoneBand{at, to, b})
+			at = to
+		}
+	}
+	zones := slices.Clone(p.spec.Zones)
+	slices.SortStableFunc(zones, func(a, b run.Zone) int { return cmp.Compare(a.Rect.Min.Y, b.Rect.Min.Y) })
+	for _, z := range zones {
+		b := w.env.Boards(z.Board)
+		switch {
+		case covers(z.Rect, p.spec, p.face):
+			return
+		case b == nil || !hasWidth(b, p.width) || z.Rect.Min.X > p.spec.U0 || z.Rect.Max.X < p.spec.U1:
+			w.list(plan.Person, codeZone, p.face.ID, "%s on part of its length, or in sheets of another width, is not laid out", "hung with "+p.board.Name+"; change the zone or split the wall", z.Board)
+		default:
+			add(min(z.Rect.Min.Y, top), p.board)
+			add(min(z.Rect.Max.Y, top), b)
+		}
+	}
+	if p.bands != nil {
+		add(top, p.board)
+	}
+}
+
+func hasWidth(b *job.Board, width Length) bool { return len(lengthsOf(b, width)) > 0 }
+
+// lengthsOf returns the lengths of b's sheets of that width, shortest first.
+func lengthsOf(b *job.Board, width Length) []Length {
+	for _, s := range b.Sheets {
+		if s.Width == width {
+			l := slices.Clone(s.Lengths)
+			slices.Sort(l)
+			return l
+		}
+	}
+	return nil
+}
