@@ -61,7 +61,7 @@ func (w *walker) placedBox(b uint32, a *affine) (extents box, corners [4]orb.Poi
 	}
 	m := &a.m
 	onAxes := m[1] == 0 && m[4] == 0 || m[0] == 0 && m[5] == 0
-	if onAxes || w.m.total[b] > boxWork {
+	if onAxes || w.m.total[b].pieces > boxWork {
 		return extents, corners
 	}
 	var exact box
@@ -119,7 +119,7 @@ func (w *walker) extend(bx *box, s span, a *affine, depth int) {
 func (w *walker) extendInsert(bx *box, r *rec, a *affine, depth int) {
 	m := w.m
 	block, x := insertOf(r)
-	if r.flags&fCut != 0 || depth > MaxDepth || m.total[block]*cells(&x) > boxWork {
+	if r.flags&fCut != 0 || depth > MaxDepth || m.total[block].pieces*cells(&x) > boxWork {
 		return
 	}
 	cols := max(int(x[inCols]), 1)

@@ -17,6 +17,7 @@ func (m *Model) Drawing() *linework.Drawing {
 	if unit <= 0 {
 		unit, d.UnitMM = 1, 0
 	}
+	c.reserve(m)
 	m.Walk(unit, c)
 	d.Layers = m.Layers()
 	return d
@@ -37,6 +38,22 @@ func (m *Model) Layers() []linework.Layer {
 
 // collector is the sink that keeps everything.
 type collector struct{ d *linework.Drawing }
+
+// reserve makes room for what is expected, so that a large drawing is not
+// copied as it grows. What the limits will leave out, or the options' choice of
+// layers, is not counted on.
+func (c collector) reserve(m *Model) {
+	t := m.expected
+	if m.opt.Layers != nil || t.pieces > m.opt.maxPlaced() {
+		return
+	}
+	c.d.Segments = make([]linework.Segment, 0, t.segments)
+	c.d.Arcs = make([]linework.Arc, 0, t.arcs)
+	c.d.Texts = make([]linework.Text, 0, t.texts)
+	c.d.Inserts = make([]linework.Insert, 0, t.inserts)
+	c.d.Fills = make([]linework.Fill, 0, t.fills)
+	c.d.Others = make([]linework.Other, 0, t.others)
+}
 
 func (c collector) Segment(s *linework.Segment) { c.d.Segments = append(c.d.Segments, *s) }
 func (c collector) Arc(a *linework.Arc)         { c.d.Arcs = append(c.d.Arcs, *a) }

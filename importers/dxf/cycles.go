@@ -11,9 +11,10 @@ import (
 // file order from modelspace, so that blocks form a tree to walk; and counts
 // what each block holds once expanded.
 func (m *Model) cutCycles() {
-	c := counter{m: m, state: make([]uint8, len(m.block)), total: make([]int64, len(m.block)), depth: make([]int, len(m.block))}
+	c := counter{m: m, state: make([]uint8, len(m.block)), total: make([]tally, len(m.block)), depth: make([]int, len(m.block))}
 	for _, s := range m.spaces {
-		c.span(s)
+		t, _ := c.span(s)
+		m.expected.add(t, 1)
 	}
 	for i := range m.block {
 		c.visit(uint32(i))
@@ -25,25 +26,72 @@ func (m *Model) cutCycles() {
 type counter struct {
 	m     *Model
 	state []uint8 // 0 new, 1 on the path, 2 done
-	total []int64
+	total []tally
 	depth []int
 	path  []uint32
 }
 
 const maxCount = math.MaxInt32
 
+// tally counts what a run of records gives once expanded, saturating: pieces in
+// all, and at most so many of each list.
+type tally struct{ pieces, segments, arcs, texts, inserts, fills, others int64 }
+
+func (t *tally) add(o tally, times int64) {
+	for _, p := range []struct {
+		sum *int64
+		n   int64
+	}{{&t.pieces, o.pieces}, {&t.segments, o.segments}, {&t.arcs, o.arcs}, {&t.texts, o.texts},
+		{&t.inserts, o.inserts}, {&t.fills, o.fills}, {&t.others, o.others}} {
+		*p.sum = min(*p.sum+p.n*times, maxCount)
+	}
+}
+
+// weight is how many pieces an entity counts for: a long polyline in a block
+// placed a thousand times is as large as so many lines.
+func (r *rec) weight() int64 {
+	switch r.kind {
+	case kPoly, kPaths, kFill:
+		return max(1, int64(len(r.x)/3))
+	}
+	return 1
+}
+
+// count adds a record that is no insert.
+func (t *tally) count(r *rec) {
+	t.pieces += r.weight()
+	switch r.kind {
+	case kLine:
+		t.segments++
+	case kPoly, kPaths:
+		t.segments += int64(len(r.x) / 2)
+		if r.flags&fBulge != 0 {
+			t.arcs += int64(len(r.x) / 3)
+		}
+	case kArc:
+		t.arcs++
+	case kText, kDimension:
+		t.texts++
+	case kFill:
+		t.fills++
+	case kOther:
+		t.others++
+	}
+}
+
 // span counts the entities of a span with its inserts expanded, saturating, and
 // how deep inserts are nested in it.
-func (c *counter) span(s span) (total int64, depth int) {
+func (c *counter) span(s span) (total tally, depth int) {
 	st := &c.m.store
 	var r rec
 	for pos := s.first; pos < s.end; {
 		this := pos
 		pos = st.next(pos, &r)
-		total++
 		if r.kind != kInsert {
+			total.count(&r)
 			continue
 		}
+		total.pieces++
 		b, x := insertOf(&r)
 		if c.state[b] == 1 {
 			st.mark(this, fCut)
@@ -51,7 +99,8 @@ func (c *counter) span(s span) (total int64, depth int) {
 			continue
 		}
 		n, d := c.visit(b)
-		total = min(total+n*cells(&x), maxCount)
+		total.inserts += cells(&x)
+		total.add(n, cells(&x))
 		depth = max(depth, d+1)
 	}
 	return total, depth
@@ -59,10 +108,10 @@ func (c *counter) span(s span) (total int64, depth int) {
 
 // visit counts a block. Its recursion is as deep as the chain of blocks; a chain
 // beyond what may be expanded anyway is cut short as too large.
-func (c *counter) visit(b uint32) (int64, int) {
+func (c *counter) visit(b uint32) (tally, int) {
 	if c.state[b] == 0 {
 		if len(c.path) > 10*MaxDepth {
-			return 1, 10 * MaxDepth
+			return tally{pieces: 1}, 10 * MaxDepth
 		}
 		c.state[b] = 1
 		c.path = append(c.path, b)
@@ -84,17 +133,17 @@ func (c *counter) cut(r *rec, block uint32) {
 			names += fmt.Sprintf("%q in ", c.m.blocks.list[b])
 		}
 	}
-	c.m.reportRec(plan.Person, CodeBlockCycle, r, nil,
+	c.m.report.add("", c.m.exception(plan.Person, CodeBlockCycle, r, nil,
 		fmt.Sprintf("block %q contains itself (%s%q)", c.m.blocks.list[block], names, c.m.blocks.list[block]),
-		"this insert is left out, the rest is read")
+		"this insert is left out, the rest is read"))
 }
 
-// reportRec notes an exception about a record.
-func (m *Model) reportRec(sev plan.Severity, code string, r *rec, mm *[2]float64, msg, did string) {
+// exception makes one about a record; mm is its place in mm, nil if not known.
+func (m *Model) exception(sev plan.Severity, code string, r *rec, mm *[2]float64, msg, did string) plan.Exception {
 	e := plan.Exception{Severity: sev, Code: code, Message: msg, Did: did,
 		Source: plan.Source{Line: int(r.line), Ref: ref(r.handle, r.line), Entity: m.types.list[r.typ], Layer: m.layers.list[r.layer]}}
 	if mm != nil {
 		e.At = at(mm[0], mm[1])
 	}
-	m.report.add(e.Source.Entity, e)
+	return e
 }

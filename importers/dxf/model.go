@@ -25,12 +25,14 @@ type Model struct {
 	blocks   *names
 	block    []blockInfo // by number
 	spaces   []span      // modelspace: one run for each ENTITIES section
-	report   report
+	report   report      // of reading
+	walked   report      // of the last Walk
 	placed   []linework.Layer
 	shown    map[uint64]shownText // by number of a dimension picture
 	byHandle map[uint64]uint32
 	maxCoord float64 // largest magnitude of a coordinate read
-	total    []int64 // entities of each block once expanded
+	total    []tally // of each block once expanded
+	expected tally   // of modelspace
 	depth    []int   // how deep each block is nested
 }
 
@@ -111,8 +113,8 @@ func Read(name string, r io.Reader, opt Options) (*linework.Drawing, []plan.Exce
 }
 
 // Exceptions returns what was repaired, passed over or assumed, in the order
-// met. Walk adds to them what only placing shows.
-func (m *Model) Exceptions() []plan.Exception { return m.report.all() }
+// met; of placing, those of the last Walk.
+func (m *Model) Exceptions() []plan.Exception { return append(m.report.all(), m.walked.all()...) }
 
 // finish turns what the scanner met into exceptions, and what leaves nothing to
 // read into an error.

@@ -4,9 +4,10 @@ package dxf
 // lines. Each excess is an exception that states the limit; the rest is read.
 // Source: own choice; the largest plans met hold about half a million entities.
 const (
-	// MaxPlaced is how many entities a drawing may hold with blocks expanded.
+	// MaxPlaced is how many pieces a drawing may hold with blocks expanded:
+	// entities, long polylines counted by their parts.
 	MaxPlaced = 4_000_000
-	// MaxPerInsert is how many entities one insert with all its cells may hold.
+	// MaxPerInsert is how many pieces one insert with all its cells may hold.
 	MaxPerInsert = 500_000
 	// MaxDepth is how deep blocks may be nested.
 	MaxDepth = 32

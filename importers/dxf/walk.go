@@ -28,6 +28,7 @@ func (m *Model) Walk(unitMM float64, sink Sink) {
 	w := &walker{m: m, sink: sink, left: m.opt.maxPlaced(), onPath: make([]bool, len(m.block))}
 	w.layers = make([]linework.Layer, len(m.layers.list))
 	w.unit = unitMM
+	m.walked = report{file: m.File}
 	root := frame{a: scaling(unitMM), insert: -1, parent: -1, colour: 7, ltype: ltContinuous}
 	root.safe = w.safe(&root.a)
 	for _, s := range m.spaces {
@@ -57,11 +58,12 @@ type walker struct {
 	m       *Model
 	sink    Sink
 	unit    float64
-	left    int64 // entities that may still be placed
+	left    int64 // pieces that may still be placed
 	full    bool  // the limit was met and reported
 	entity  int
 	inserts int
 	onPath  []bool
+	frames  [MaxDepth + 2]frame // by depth
 	layers  []linework.Layer
 	arena   []byte
 	boxes   map[uint32]box
@@ -105,15 +107,15 @@ func (w *walker) overflow(r *rec) {
 		return
 	}
 	w.full = true
-	w.m.reportRec(plan.Person, CodeTooMany, r, nil,
-		fmt.Sprintf("the drawing holds more than %d entities with blocks expanded", w.m.opt.maxPlaced()),
+	w.report(plan.Person, CodeTooMany, r, nil,
+		fmt.Sprintf("the drawing holds more than %d pieces with blocks expanded", w.m.opt.maxPlaced()),
 		"what follows is left out; take the wanted part of the drawing into a file of its own")
 }
 
 // common fills w.c for a record and tells whether its layer is wanted.
 func (w *walker) common(r *rec, f *frame) bool {
 	m := w.m
-	w.left--
+	w.left -= r.weight()
 	layer := r.layer
 	if layer == 0 && f.insert >= 0 {
 		layer = f.layer
@@ -258,7 +260,7 @@ func (w *walker) tooFar(r *rec, f *frame) bool {
 }
 
 func (w *walker) farOther(r *rec) {
-	w.m.reportRec(plan.Warning, CodeBadCoordinate, r, nil, fmt.Sprintf("it reaches beyond ±%g mm once placed", float64(MaxMM)),
+	w.report(plan.Warning, CodeBadCoordinate, r, nil, fmt.Sprintf("it reaches beyond ±%g mm once placed", float64(MaxMM)),
 		"left out; check the unit and the inserts above it")
 	w.sink.Other(&linework.Other{Common: w.c, Reason: reasons[reasonTooFar]})
 }
@@ -289,7 +291,8 @@ func (w *walker) insert(r *rec, attribs span, f *frame) {
 		w.common(r, f)
 		w.entity = max(w.entity, entity+1)
 		a := insertion(&x, b.base, cell%cols, cell/cols)
-		in := frame{a: f.a.then(&a), layer: layer, depth: f.depth + 1}
+		in := &w.frames[f.depth+1]
+		*in = frame{a: f.a.then(&a), layer: layer, depth: f.depth + 1}
 		if !f.safe && reach(&in.a, 0) > MaxMM {
 			w.farOther(r)
 			continue
@@ -304,16 +307,15 @@ func (w *walker) insert(r *rec, attribs span, f *frame) {
 			in.insert = w.inserts
 		}
 		w.inserts++
-		path := w.c.Handle
+		in.path = w.c.Handle + "/"
 		if cell > 0 {
-			path = fmt.Sprintf("%s[%d]", path, cell)
+			in.path = fmt.Sprintf("%s[%d]/", w.c.Handle, cell)
 		}
-		in.path = path + "/"
-		w.inserted(block, &x, f, &in, cell, values, expand)
+		w.inserted(block, &x, f, in, cell, values, expand)
 		w.sink.Insert(&w.ins)
 		if expand {
 			w.onPath[block] = true
-			w.span(b.span, &in)
+			w.span(b.span, in)
 			w.onPath[block] = false
 		}
 		if cell == 0 {
@@ -338,26 +340,26 @@ func (w *walker) sound(r *rec, block uint32, x *[inLen]float64, f *frame) bool {
 	b, name := &m.block[block], m.blocks.list[block]
 	px, py := f.a.plan(x[inX], x[inY], x[inZ])
 	at := &[2]float64{px, py}
-	switch total := m.total[block] * cells(x); {
+	switch total := m.total[block].pieces * cells(x); {
 	case r.flags&fCut != 0 || w.onPath[block]:
 		return false // reported when it was found
 	case b.xref && b.first == b.end:
-		m.reportRec(plan.Person, CodeXrefMissing, r, at,
+		w.report(plan.Person, CodeXrefMissing, r, at,
 			fmt.Sprintf("the external reference %q (%s) is not in this file", name, strings.TrimSpace(b.path)),
 			"nothing of it is read and walls may be in it; bind the reference and export again")
 	case !b.defined:
-		m.reportRec(plan.Person, CodeBlockMissing, r, at, fmt.Sprintf("block %q is not defined in this file", name),
+		w.report(plan.Person, CodeBlockMissing, r, at, fmt.Sprintf("block %q is not defined in this file", name),
 			"nothing of it is read; export again with all blocks")
 	case total > m.opt.maxPerInsert():
-		m.reportRec(plan.Person, CodeTooMany, r, at,
-			fmt.Sprintf("block %q holds %s entities once expanded, the limit for one insert is %d", name, countWord(total), m.opt.maxPerInsert()),
+		w.report(plan.Person, CodeTooMany, r, at,
+			fmt.Sprintf("block %q holds %s pieces once expanded, the limit for one insert is %d", name, countWord(total), m.opt.maxPerInsert()),
 			"this insert is left out; explode or simplify the block")
 	case total > w.left:
-		m.reportRec(plan.Person, CodeTooMany, r, at,
-			fmt.Sprintf("block %q would take the drawing beyond %d entities with blocks expanded", name, m.opt.maxPlaced()),
+		w.report(plan.Person, CodeTooMany, r, at,
+			fmt.Sprintf("block %q would take the drawing beyond %d pieces with blocks expanded", name, m.opt.maxPlaced()),
 			"this insert is left out; take the wanted part of the drawing into a file of its own")
 	case f.depth+1+m.depth[block] > MaxDepth:
-		m.reportRec(plan.Person, CodeTooDeep, r, at,
+		w.report(plan.Person, CodeTooDeep, r, at,
 			fmt.Sprintf("block %q is nested more than %d deep", name, MaxDepth), "this insert is left out; explode the inner blocks")
 	default:
 		return true
@@ -370,4 +372,9 @@ func countWord(n int64) string {
 		return "more than 2000000000"
 	}
 	return strconv.FormatInt(n, 10)
+}
+
+// report notes an exception of placing.
+func (w *walker) report(sev plan.Severity, code string, r *rec, mm *[2]float64, msg, did string) {
+	w.m.walked.add("", w.m.exception(sev, code, r, mm, msg, did))
 }
