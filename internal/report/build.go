@@ -401,3 +401,11 @@ func (b *builder) cutting() {
 		b.t.Bound = append(b.t.Bound, out)
 	}
 }
+
+// Cuts tells a cut list alone, without a job round it.
+func Cuts(s *cutting.Solution) *Takeoff {
+	t := &Takeoff{Schema: Schema}
+	b := builder{s: Stages{Cut: s}, t: t, sheetOf: map[string]placed{}}
+	b.cutting()
+	return Normalise(t)
+}

@@ -36,7 +36,7 @@ const (
 
 // Names are all the files a takeoff can write. Those that a run does not write
 // are removed by Commit: a stale workbook beside a new JSON would be a mix.
-var Names = []string{"takeoff.xlsx", "takeoff.json", "review.html", "walls.pdf", "tops.html", "walls.dxf", "plan.dxf"}
+var Names = []string{"cuts.csv", "cuts.json", "takeoff.xlsx", "takeoff.json", "review.html", "walls.pdf", "tops.html", "walls.dxf", "plan.dxf"}
 
 // Open makes dir if need be, finishes or clears what a killed program left, and
 // takes the folder's lock. The error says which folder and what to do.

@@ -1,0 +1,210 @@
+package importers
+
+import (
+	"fmt"
+	"strings"
+
+	"boardrun/importers/dxf"
+	"boardrun/importers/ifc"
+	"boardrun/importers/linework"
+	"boardrun/importers/trace"
+	"boardrun/internal/job"
+	"boardrun/internal/measure"
+	"boardrun/internal/plan"
+)
+
+// Read reads one drawing as the job says. thicknesses are the finished
+// thicknesses of the job's wall types: walls of these are looked for first.
+func Read(d job.Drawing, thicknesses []measure.Length) (*plan.Plan, error) {
+	f, err := open(d.Path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	if f.format == IFC {
+		p, err := ifc.Read(d.File, f, f.size, ifc.Options{})
+		if err != nil {
+			return nil, err
+		}
+		return p, nil
+	}
+	unit, err := unitMM(d)
+	if err != nil {
+		return nil, err
+	}
+	lines, exceptions, err := dxf.Read(d.File, f, dxf.Options{UnitMM: unit, IncludeHidden: d.ShowHidden})
+	if err != nil {
+		return nil, err
+	}
+	settled, more, err := settleUnit(lines, d)
+	if err != nil {
+		return nil, err
+	}
+	exceptions = append(exceptions, more...)
+	m := mapping(d)
+	if len(m.Layers) == 0 {
+		m = trace.Propose(lines)
+	}
+	p := trace.Trace(lines, m, options(d, thicknesses))
+	p.Exceptions = append(exceptions, p.Exceptions...)
+	for i := range p.Drawings {
+		p.Drawings[i].Unit = settled
+	}
+	return p, nil
+}
+
+// unitMM is the job's word on the unit, with its scale: 0 where it gives none.
+func unitMM(d job.Drawing) (float64, error) {
+	if d.Unit == "" {
+		return 0, nil
+	}
+	u, ok := UnitByName(d.Unit)
+	if !ok {
+		return 0, fmt.Errorf("%s: unit %q is not known; say inch, foot, mm, cm or m", d.File, d.Unit)
+	}
+	if d.Scale > 0 {
+		u *= d.Scale
+	}
+	return u, nil
+}
+
+// UnitByName returns the millimetres of a unit as people name it.
+func UnitByName(name string) (float64, bool) {
+	name = strings.ToLower(strings.TrimSpace(name))
+	switch name {
+	case "in", "inches":
+		name = "inch"
+	case "ft", "feet":
+		name = "foot"
+	case "millimetre", "millimetres", "millimeter", "millimeters":
+		name = "mm"
+	case "centimetre", "centimetres", "centimeter", "centimeters":
+		name = "cm"
+	case "metre", "metres", "meter", "meters":
+		name = "m"
+	}
+	for code := 1; code <= 24; code++ {
+		if u := dxf.UnitOf(code); u.Name == name && u.MM > 0 {
+			return u.MM, true
+		}
+	}
+	return 0, false
+}
+
+// settleUnit compares the job's word and the header's with what the drawing
+// itself shows. Without any word a drawing is not read in a guessed unit.
+func settleUnit(l *linework.Drawing, d job.Drawing) (plan.Unit, []plan.Exception, error) {
+	u := plan.Unit{Header: l.UnitHeader, MM: l.UnitMM, Used: l.UnitHeader}
+	if d.Unit != "" {
+		u.Used = strings.ToLower(d.Unit)
+	}
+	judged := dxf.JudgeUnit(l)
+	best := dxf.UnitGuess{}
+	if len(judged) > 0 {
+		best = judged[0]
+		u.Evidence = best.Evidence
+	}
+	if l.UnitMM <= 0 {
+		say := "the header names no unit and the job gives none"
+		if best.Name != "" {
+			say += "; by its doors, dimensions and walls it is drawn in " + best.Name
+		}
+		return u, nil, fmt.Errorf("%s: %s; say unit: inch, foot, mm, cm or m under this drawing in the job file", d.File, say)
+	}
+	var ex []plan.Exception
+	if best.Name != "" && best.Sure && !near(best.MM, l.UnitMM) {
+		e := plan.Exception{Severity: plan.Warning, Code: "unit-contradiction", Source: plan.Source{File: d.File},
+			Message: fmt.Sprintf("taken in %s, but the drawing itself looks drawn in %s (%s)", u.Used, best.Name, strings.Join(best.Evidence, "; "))}
+		if d.Unit != "" {
+			e.Did = "the job's word counts"
+		} else {
+			e.Severity = plan.Person
+			e.Did = "the header's unit was taken; say unit: under this drawing in the job file"
+		}
+		ex = append(ex, e)
+	}
+	return u, ex, nil
+}
+
+func near(a, b float64) bool { return a > b*0.98 && a < b*1.02 }
+
+// mapping turns the job's roles into the tracer's.
+func mapping(d job.Drawing) trace.Mapping {
+	var m trace.Mapping
+	for _, l := range d.Layers {
+		use := trace.LayerUse{Pattern: l.Pattern, Role: roleOf(l.Role), Type: l.Type, Thickness: l.Thickness}
+		switch l.Status {
+		case "new":
+			s := plan.New
+			use.Status = &s
+		case "existing":
+			s := plan.Existing
+			use.Status = &s
+		case "demolish":
+			s := plan.Demolish
+			use.Status = &s
+		}
+		m.Layers = append(m.Layers, use)
+	}
+	for _, b := range d.Blocks {
+		use := trace.BlockUse{Pattern: b.Pattern, Role: trace.Doors, Kind: plan.Door, Type: b.Type}
+		switch b.Role {
+		case "window":
+			use.Role, use.Kind = trace.Windows, plan.Window
+		case "framed":
+			use.Kind = plan.Framed
+		case "wrapped":
+			use.Kind = plan.Wrapped
+		case "ignore":
+			use.Role = trace.Ignore
+		}
+		m.Blocks = append(m.Blocks, use)
+	}
+	return m
+}
+
+func roleOf(word string) trace.Role {
+	for _, r := range trace.Roles() {
+		if r.String() == word {
+			return r
+		}
+	}
+	return trace.Background
+}
+
+func options(d job.Drawing, thicknesses []measure.Length) trace.Options {
+	o := trace.Options{Storey: d.Storey, Region: d.Region, Thicknesses: thicknesses, Hidden: d.ShowHidden, Views: len(d.Region) == 0}
+	switch d.Drawn {
+	case job.DrawnFinish:
+		o.Drawn = trace.DrawnAuto
+	case job.DrawnStud:
+		o.Drawn = trace.DrawnStud
+	case job.DrawnCentre:
+		o.Drawn = trace.DrawnCentre
+	}
+	return o
+}
+
+// Join puts the plans of a job's drawings into one, in the job's order.
+func Join(plans []*plan.Plan) *plan.Plan {
+	out := &plan.Plan{}
+	for _, p := range plans {
+		base := len(out.Walls)
+		for _, o := range p.Openings {
+			o.Wall += base
+			out.Openings = append(out.Openings, o)
+		}
+		out.Drawings = append(out.Drawings, p.Drawings...)
+		out.Storeys = append(out.Storeys, p.Storeys...)
+		out.Walls = append(out.Walls, p.Walls...)
+		out.Decks = append(out.Decks, p.Decks...)
+		out.Ceilings = append(out.Ceilings, p.Ceilings...)
+		out.Obstacles = append(out.Obstacles, p.Obstacles...)
+		out.Rooms = append(out.Rooms, p.Rooms...)
+		out.Texts = append(out.Texts, p.Texts...)
+		out.Linework = append(out.Linework, p.Linework...)
+		out.Ledger = append(out.Ledger, p.Ledger...)
+		out.Exceptions = append(out.Exceptions, p.Exceptions...)
+	}
+	return out
+}

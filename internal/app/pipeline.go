@@ -1,0 +1,240 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"runtime"
+	"sync"
+
+	"boardrun/importers"
+	"boardrun/internal/cutting"
+	"boardrun/internal/geom"
+	"boardrun/internal/job"
+	"boardrun/internal/layout"
+	"boardrun/internal/measure"
+	"boardrun/internal/plan"
+	"boardrun/internal/quantity"
+	"boardrun/internal/report"
+	"boardrun/internal/rules"
+	"boardrun/internal/run"
+)
+
+// pipeline is the stages in their order, for one job.
+type pipeline struct {
+	effort string
+	from   string
+	out    io.Writer
+}
+
+// run takes one job from its file to the takeoff.
+func (p *pipeline) run(ctx context.Context, path string) (*report.Takeoff, error) {
+	j, err := job.Read(path)
+	if err != nil {
+		return nil, err
+	}
+	pl, err := readDrawings(j)
+	if err != nil {
+		return nil, err
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	old, err := earlier(p.from)
+	if err != nil {
+		return nil, err
+	}
+	set, err := run.BuildFrom(pl, j, old)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	layouts, err := p.layouts(ctx, j, set)
+	if err != nil {
+		return nil, err
+	}
+	problem := cutProblem(j, set, layouts)
+	effort := cutting.Best
+	if p.effort == "quick" {
+		effort = cutting.Quick
+	}
+	cut := cutting.Solve(problem, effort)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	q := quantity.Take(quantity.Input{Job: j, Runs: set, Layouts: layouts, Bought: bought(set, layouts, &cut), Cuts: cuts(&cut)})
+	t := report.Build(report.Stages{Job: j, Plan: pl, Runs: set, Layouts: layouts, Cut: &cut, Exceptions: append(uncut(&cut), q.Exceptions...)})
+	report.AddQuantities(t, q)
+	t.Job.Rules = ruleList(j)
+	return report.Normalise(t), nil
+}
+
+func readDrawings(j *job.Job) (*plan.Plan, error) {
+	var thick []measure.Length
+	for i := range j.Types {
+		thick = append(thick, j.Types[i].Thickness(j.Board))
+	}
+	var plans []*plan.Plan
+	for _, d := range j.Drawings {
+		p, err := importers.Read(d, thick)
+		if err != nil {
+			return nil, err
+		}
+		for _, l := range p.Ledger {
+			if !l.Balanced() {
+				return nil, fmt.Errorf("%s: the account of its entities does not add up (%d read); this is a fault of boardrun, nothing was written", l.Drawing, l.Read)
+			}
+		}
+		plans = append(plans, p)
+	}
+	return importers.Join(plans), nil
+}
+
+// layouts lays out every run, on all cores; the result does not depend on how
+// many there are.
+func (p *pipeline) layouts(ctx context.Context, j *job.Job, set *run.Set) ([]*layout.Layout, error) {
+	env := layout.Env{Rules: j.Rules, Boards: j.Board, Prices: j.Prices, Effort: layout.Best}
+	if p.effort == "quick" {
+		env.Effort = layout.Quick
+	}
+	out := make([]*layout.Layout, len(set.Runs))
+	work := make(chan int)
+	var wg sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for i := range work {
+				if best := layout.Solve(set.Runs[i], env); len(best) > 0 {
+					out[i] = &best[0]
+				}
+			}
+		}()
+	}
+	for i := range set.Runs {
+		if ctx.Err() != nil {
+			break
+		}
+		work <- i
+	}
+	close(work)
+	wg.Wait()
+	return out, ctx.Err()
+}
+
+// cutProblem asks for every piece, from the sheets the job can buy. Offcuts
+// travel as far as the job allows.
+func cutProblem(j *job.Job, set *run.Set, layouts []*layout.Layout) cutting.Problem {
+	p := cutting.Problem{Keep: cutting.Keep{MinWidth: j.Rules.OffcutMinW, MinLength: j.Rules.OffcutMinL}}
+	for i := range j.Boards {
+		b := &j.Boards[i]
+		for _, s := range b.Sheets {
+			for _, l := range s.Lengths {
+				p.Stock = append(p.Stock, cutting.Stock{Board: b.Name, Width: s.Width, Length: l, Cost: j.SheetPrice(b.Name, s.Width, l)})
+			}
+		}
+	}
+	for _, l := range layouts {
+		if l == nil {
+			continue
+		}
+		for i := range l.Pieces {
+			p.Pieces = append(p.Pieces, cutPiece(j, &l.Pieces[i]))
+		}
+	}
+	return p
+}
+
+func cutPiece(j *job.Job, q *layout.Piece) cutting.Piece {
+	box := q.Outline.Bounds()
+	o := make(geom.Poly, len(q.Outline))
+	for i, p := range q.Outline {
+		o[i] = p.Sub(box.Min)
+	}
+	wish := func(e layout.Edge) cutting.Edge {
+		switch e {
+		case layout.Tapered:
+			return cutting.Tapered
+		case layout.EndEdge:
+			return cutting.End
+		}
+		return cutting.CutEdge
+	}
+	c := cutting.Piece{
+		ID: q.ID, Board: q.Board, Group: travelGroup(j, q), Outline: o, Uncut: q.Uncut,
+		Left: wish(q.Left), Right: wish(q.Right), Bottom: wish(q.Bottom), Top: wish(q.Top),
+	}
+	c.Turn = q.Left != layout.Tapered && q.Right != layout.Tapered && q.Top != layout.Tapered && q.Bottom != layout.Tapered
+	return c
+}
+
+// travelGroup names the pieces that may share sheets with q.
+func travelGroup(j *job.Job, q *layout.Piece) string {
+	r := q.Face.Run
+	switch j.Offcuts {
+	case job.TravelRoom:
+		if q.Face.Room != "" {
+			return r.Storey + "/" + q.Face.Room
+		}
+	case job.TravelStorey:
+		return r.Storey
+	case job.TravelJob:
+		return "job"
+	}
+	return r.ID
+}
+
+func cuts(s *cutting.Solution) int {
+	n := 0
+	for i := range s.Sheets {
+		n += len(s.Sheets[i].Cuts)
+	}
+	return n
+}
+
+// bought tells the quantities which sheets stand where.
+func bought(set *run.Set, layouts []*layout.Layout, s *cutting.Solution) []quantity.Bought {
+	storey := map[string]string{}
+	for _, l := range layouts {
+		if l == nil {
+			continue
+		}
+		for i := range l.Pieces {
+			storey[l.Pieces[i].ID] = l.Run.Storey
+		}
+	}
+	out := make([]quantity.Bought, 0, len(s.Sheets))
+	for i := range s.Sheets {
+		sh := &s.Sheets[i]
+		b := quantity.Bought{Board: sh.Board, Width: sh.Width, Length: sh.Length, Group: sh.Group, Count: 1}
+		for _, p := range sh.Placements {
+			b.Pieces = append(b.Pieces, p.Piece)
+			b.Storey = storey[p.Piece]
+		}
+		out = append(out, b)
+	}
+	return out
+}
+
+func uncut(s *cutting.Solution) []plan.Exception {
+	var out []plan.Exception
+	for _, u := range s.Unplaced {
+		out = append(out, plan.Exception{
+			Severity: plan.Person, Code: "no-sheet", Target: u.Piece, Message: u.Reason,
+			Did: "the piece is in the layout but in no sheet; add a longer or wider sheet of " + u.Board + " to the stock",
+		})
+	}
+	return out
+}
+
+func ruleList(j *job.Job) []report.Rule {
+	changed := map[string]bool{}
+	for _, id := range j.Changed {
+		changed[id] = true
+	}
+	var out []report.Rule
+	for i := range rules.Table {
+		r := &rules.Table[i]
+		out = append(out, report.Rule{ID: r.ID, Text: r.Text, Value: r.Format(r.Get(j.Rules), j.System), Source: r.Source, Changed: changed[r.ID]})
+	}
+	return out
+}

@@ -1,0 +1,216 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"boardrun/internal/check"
+	"boardrun/internal/report"
+	"boardrun/internal/write"
+)
+
+// takeoffOptions are the words of one takeoff command.
+type takeoffOptions struct {
+	jobs   []string
+	dir    string
+	effort string
+	only   []string
+	from   string
+	verify bool
+}
+
+func takeoffCommand(e *env) *cobra.Command {
+	var o takeoffOptions
+	c := &cobra.Command{
+		Use:   "takeoff JOB... -o DIR",
+		Short: "Take off a job: workbook, JSON, drawings",
+		Long: `Read the drawings a job file names, find the walls, lay out the board on every side and
+write the takeoff into DIR: takeoff.xlsx, takeoff.json and the drawings. Several jobs go
+into DIR/<job>, each whole or not at all.
+
+Exit status: 0 done; 1 failed, nothing written for that job; 2 wrong usage; 3 done, with
+exceptions that need a person.`,
+		Example: `  boardrun takeoff samples/vet-clinic/job.yaml -o out
+  boardrun takeoff jobs/*.yaml -o bids --effort quick --only xlsx,json
+  boardrun takeoff job.yaml -o out --from out/takeoff.json     keep the marks of an earlier takeoff`,
+		Args: args(cobra.MinimumNArgs(1)),
+		RunE: func(c *cobra.Command, a []string) error {
+			o.jobs = a
+			return runTakeoff(c.Context(), e, o)
+		},
+	}
+	f := c.Flags()
+	f.StringVarP(&o.dir, "out", "o", "", "folder to write into (made if missing)")
+	f.StringVar(&o.effort, "effort", "best", "quick or best")
+	f.StringSliceVar(&o.only, "only", nil, "write only these: "+strings.Join(outputWords(), ", "))
+	f.StringVar(&o.from, "from", "", "takeoff.json of an earlier takeoff whose marks are kept")
+	f.BoolVar(&o.verify, "verify", false, "judge the result by an independent check; objections fail the job")
+	return c
+}
+
+// output is one file a takeoff writes.
+type output struct {
+	word, name string
+	write      func(io.Writer, *report.Takeoff) error
+}
+
+func outputs() []output {
+	return []output{
+		{"xlsx", "takeoff.xlsx", write.XLSX},
+		{"json", "takeoff.json", write.JSON},
+	}
+}
+
+func outputWords() []string {
+	var w []string
+	for _, o := range outputs() {
+		if !slices.Contains(w, o.word) {
+			w = append(w, o.word)
+		}
+	}
+	return w
+}
+
+func (o *takeoffOptions) check() error {
+	if o.dir == "" {
+		return usagef("say where to write: -o DIR")
+	}
+	if o.effort != "quick" && o.effort != "best" {
+		return usagef("--effort %q: say quick or best", o.effort)
+	}
+	for _, w := range o.only {
+		if !slices.Contains(outputWords(), w) {
+			return usagef("--only %q: say some of %s", w, strings.Join(outputWords(), ", "))
+		}
+	}
+	if o.from != "" && len(o.jobs) > 1 {
+		return usagef("--from goes with one job")
+	}
+	return nil
+}
+
+// runTakeoff takes off each job. One failed job does not stop the others: the
+// status is 1 if any failed, else 3 if any has exceptions that need a person.
+func runTakeoff(ctx context.Context, e *env, o takeoffOptions) error {
+	if err := o.check(); err != nil {
+		return err
+	}
+	worst := Done
+	dirs := map[string]string{}
+	for _, path := range o.jobs {
+		st, err := takeoffOne(ctx, e, o, path, dirs)
+		if err != nil {
+			if errors.Is(err, context.Canceled) {
+				return err
+			}
+			st = status(err, e.err)
+		}
+		if st == Failed || worst != Failed && st == Exceptions {
+			worst = st
+		}
+	}
+	if worst != Done {
+		return exitError{worst}
+	}
+	return nil
+}
+
+func takeoffOne(ctx context.Context, e *env, o takeoffOptions, path string, dirs map[string]string) (int, error) {
+	p := &pipeline{effort: o.effort, from: o.from, out: e.err}
+	t, err := p.run(ctx, path)
+	if err != nil {
+		return Failed, err
+	}
+	if o.verify {
+		if obj := check.Takeoff(t, limits(t)); len(obj) > 0 {
+			var many manyErrors
+			for _, b := range obj {
+				many = append(many, fmt.Errorf("%s: the check objects: %s", path, b))
+			}
+			return Failed, many
+		}
+	}
+	dir := o.dir
+	if len(o.jobs) > 1 {
+		dir = filepath.Join(o.dir, t.Job.Name)
+	}
+	if other, taken := dirs[dir]; taken {
+		return Failed, fmt.Errorf("%s: its job is named %q like that of %s; give it another name", path, t.Job.Name, other)
+	}
+	dirs[dir] = path
+	if err := writeAll(ctx, dir, o.only, t); err != nil {
+		return Failed, err
+	}
+	return summary(e.err, path, dir, t), nil
+}
+
+func limits(t *report.Takeoff) check.Limits {
+	if t.Job.System == "metric" {
+		return check.MetricLimits
+	}
+	return check.InchLimits
+}
+
+func writeAll(ctx context.Context, dir string, only []string, t *report.Takeoff) error {
+	f, err := write.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	for _, out := range outputs() {
+		if len(only) > 0 && !slices.Contains(only, out.word) {
+			continue
+		}
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if err := f.Write(out.name, func(w io.Writer) error { return out.write(w, t) }); err != nil {
+			return err
+		}
+	}
+	return f.Commit()
+}
+
+// summary tells in a few lines what was done and what needs a person, and
+// returns the status.
+func summary(w io.Writer, path, dir string, t *report.Takeoff) int {
+	n := map[string]int{}
+	for _, e := range t.Exceptions {
+		n[e.Severity]++
+	}
+	fmt.Fprintf(w, "%s: %d walls, %d sides boarded, %d sheets; written to %s\n", path, len(t.Runs), boarded(t), len(t.Sheets), dir)
+	shown := 0
+	for _, e := range t.Exceptions {
+		if e.Severity == "person" && shown < 10 {
+			fmt.Fprintln(w, e.Line)
+			shown++
+		}
+	}
+	if rest := n["person"] - shown; rest > 0 {
+		fmt.Fprintf(w, "and %d more that need a person: see the sheet Exceptions\n", rest)
+	}
+	if a := len(t.Job.Assumptions); a > 0 {
+		fmt.Fprintf(w, "%d inputs were assumed: see the sheet Assumptions\n", a)
+	}
+	if n["person"] > 0 {
+		return Exceptions
+	}
+	return Done
+}
+
+func boarded(t *report.Takeoff) int {
+	n := 0
+	for i := range t.Faces {
+		if t.Faces[i].Boarded {
+			n++
+		}
+	}
+	return n
+}
