@@ -44,7 +44,7 @@ var (
 	markWords = words{any: []string{"door-iden", "glaz-iden", "door-tag", "door tag", "window tag", "door-numb", "door-text", "türnummer", "tuernummer", "fensternummer",
 		"door-anno", "glaz-anno", "doornumber", "door number", "window-iden", "door_tag", "window_tag", "door-symb"}}
 	headWords = words{any: []string{"wall-head", "wall-jamb", "door-fram", "door-jamb", "door-head", "glaz-sill", "glaz-fram", "sturz", "lintel", "zarge", "laibung",
-		"leibung", "architrav", "dintel", "linteau", "wall-cavi", "case-open", "a-case", "-case"}}
+		"leibung", "architrav", "dintel", "linteau", "wall-cavi", "case-open", "header", "opening", "oeffnung", "öffnung", "apertur", "abertur", "cased"}}
 	fillWords = words{
 		whole: []string{"patt", "fill", "poche", "poché", "htch"},
 		any:   []string{"-patt", "hatch", "schraff", "tratteg", "sombread", "hachur", "штрих", "retino", "campitur", "poche", "solid", "füllung", "fuellung"},

@@ -29,6 +29,11 @@ func pairUp(b *bundle, fr int32, h *thickness) {
 	})
 }
 
+// unexplained is the price of a line that serves no wall, in weights of a sure
+// pair: three lines are one wall drawn with a line inside it rather than a
+// thin wall and a stray line.
+const unexplained = 0.3
+
 // matcher holds the scratch of the chain's dynamic programme.
 type matcher struct {
 	best []float64
@@ -43,8 +48,8 @@ func (m *matcher) match(b *bundle, fr int32, h *thickness, chain []int32) [][2]i
 	m.best = append(m.best[:0], 0)
 	m.from = append(m.from[:0], [2]int32{-1, 0})
 	for j := 1; j <= n; j++ {
-		best, from := m.best[j-1], [2]int32{-1, 0}
-		for i := j - 1; i >= 1 && i >= j-3; i-- {
+		best, from := m.best[j-1]-unexplained, [2]int32{-1, 0}
+		for i := j - 1; i >= 1 && i >= j-1-maxInside; i-- {
 			w := b.weight(fr, h, chain[i-1:j])
 			// strictly better only: equal weights keep the thinner wall
 			if w > 0 && m.best[i-1]+w > best+1e-9 {
@@ -71,20 +76,20 @@ func (m *matcher) match(b *bundle, fr int32, h *thickness, chain []int32) [][2]i
 func (b *bundle) weight(fr int32, h *thickness, row []int32) float64 {
 	lo, hi := &b.edges[row[0]], &b.edges[row[len(row)-1]]
 	t := hi.r - lo.r
-	if t < minThick || t > maxThick || !absorbs(b.edges, row) {
+	if t < minThick || t > maxThick {
 		return 0
 	}
 	x := float64(h.on(fr, lo.r, hi.r)) / float64(max(t, minWall))
 	if x < 0.5 {
 		return 0
 	}
-	w := h.likely(t) * (1 - 0.35*float64(t)/float64(maxThick)) * min(1, 0.1+x/4)
-	if inside := len(row) - 2; inside > 0 {
-		if h.drawn == DrawnStud {
-			w *= 0.8
-		} else {
-			w *= 1 + 0.1*float64(inside)
-		}
+	w := h.likely(t) * (1 - 0.35*float64(t)/float64(maxThick)) * min(1, 0.2+x/2.5)
+	switch inside := len(row) - 2; {
+	case inside == 0:
+	case !absorbs(b.edges, row):
+		w *= 0.85
+	case h.drawn == DrawnStud:
+		w *= 0.6
 	}
 	return w
 }

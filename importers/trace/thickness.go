@@ -22,6 +22,10 @@ const (
 	// Source: common practice, none published.
 	peakShare = 0.03
 
+	// maxInside is how many lines may run inside a wall: the plies and the studs
+	// of a wall drawn with all its lines.
+	maxInside = 4
+
 	// boardLine is how far inside a face a second line may run and still be the
 	// other side of its board: two plies of 5/8 in and some.
 	boardLine = 45 * mm
@@ -40,6 +44,7 @@ const axisCell = 1 << 15 // about 4 mm
 // each other at each distance, and how much of it lies on each axis line.
 type thickness struct {
 	hist    []Length // by whole millimetre
+	over    []Length // the same for pairs with other lines between
 	total   Length
 	support map[axisKey]Length
 	known   []Length
@@ -47,23 +52,27 @@ type thickness struct {
 }
 
 func newThickness(known []Length, drawn Drawn) *thickness {
-	return &thickness{hist: make([]Length, maxThick/mm+8), support: map[axisKey]Length{}, known: known, drawn: drawn}
+	return &thickness{hist: make([]Length, maxThick/mm+8), over: make([]Length, maxThick/mm+8), support: map[axisKey]Length{}, known: known, drawn: drawn}
 }
 
 // learn adds one strip: every pair of its chain that could be a wall.
 func (h *thickness) learn(fr int32, edges []edge, chain []int32, l Length) {
 	for i := range chain {
-		for j := i + 1; j < len(chain) && j <= i+3; j++ {
+		for j := i + 1; j < len(chain) && j <= i+maxInside+1; j++ {
 			a, b := &edges[chain[i]], &edges[chain[j]]
 			t := b.r - a.r
 			if t > maxThick {
 				break
 			}
-			if t < minThick || !absorbs(edges, chain[i:j+1]) {
+			if t < minThick {
 				continue
 			}
-			h.hist[t/mm] += l
-			h.total += l
+			if j == i+1 || absorbs(edges, chain[i:j+1]) {
+				h.hist[t/mm] += l
+				h.total += l
+			} else {
+				h.over[t/mm] += l
+			}
 			h.support[keyOf(fr, a.r, b.r)] += l
 		}
 	}
@@ -105,7 +114,7 @@ func (h *thickness) likely(t Length) float64 {
 	}
 	var at Length
 	for i := max(0, t/mm-3); i <= t/mm+3 && int(i) < len(h.hist); i++ {
-		at += h.hist[i]
+		at += h.hist[i] + h.over[i]/2
 	}
 	return 0.15 + 0.85*min(1, float64(at)/(peakShare*float64(h.total)))
 }
