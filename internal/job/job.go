@@ -31,7 +31,19 @@ type Job struct {
 	Offcuts  Travel
 	Prices   *Prices // nil without prices
 	Assumed  []Assumption
+	Doubts   []Doubt  // allowed, but a person should look
 	Notes    []string // exclusions and notes for page 1
+
+	Alternatives []Alternative
+}
+
+// Doubt is something in the job file that is allowed and wants a person: a
+// rating without a listed design, a departure from one, a deck under a
+// ceiling, a sheet without a price.
+type Doubt struct {
+	Path string
+	Text string
+	Line int
 }
 
 // Assumption is one value nobody gave: a default the job or the reader filled
@@ -234,6 +246,7 @@ type Frame struct {
 	AddWidth, AddHeight Length // rough opening = size + this
 	FaceWidth           Length // of a welded frame, seen from the wall: 2 in
 	Width, Height, Sill Length // sizes where the drawing has none; 0 = as drawn
+	Assumed             bool   // added by the reader: no frame was given for such openings
 	Line                int
 }
 
@@ -260,6 +273,7 @@ type Zone struct {
 	Room        string // pattern
 	Type        string
 	Bottom, Top Length // height band; Top 0 = to the top
+	Side        string // "left", "right"; "" = both
 	Ply         int    // 1 = base; 0 = face ply
 	Board       string
 	Line        int

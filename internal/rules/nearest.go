@@ -1,12 +1,15 @@
 package rules
 
-// Nearest returns the known word nearest to word: at most a third of its
-// letters (at least one) changed, left out, added or swapped with their
+import "strings"
+
+// Nearest returns the known word nearest to word, whatever the case: at most a
+// third of its letters changed, left out, added or swapped with their
 // neighbour; "" if none is that near. The first of equals wins.
 func Nearest(word string, known []string) string {
-	best, least := "", max(1, len([]rune(word))/3)+1
+	best, least := "", len([]rune(word))/3+1
+	word = strings.ToLower(word)
 	for _, k := range known {
-		if d := distance(word, k); d < least {
+		if d := distance(word, strings.ToLower(k)); d < least {
 			best, least = k, d
 		}
 	}

@@ -1,0 +1,328 @@
+package job_test
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	. "boardrun/internal/job"
+	"boardrun/internal/measure"
+)
+
+const (
+	inch = measure.Inch
+	foot = measure.Foot
+	mm   = measure.Millimetre
+)
+
+const jobs = "../../testdata/jobs/"
+
+func read(t *testing.T, name string) *Job {
+	t.Helper()
+	j, err := Read(jobs + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+// Oracle: testdata/jobs/clinic.yaml, read by eye.
+func TestRead_clinic(t *testing.T) {
+	j := read(t, "clinic.yaml")
+	b := j.Type("P2")
+	for name, ok := range map[string]bool{
+		"name":               j.Name == "clinic" && j.Title == "Veterinary clinic, fit-out" && j.Stamp == "BID" && j.System == measure.InchPound,
+		"drawing path":       j.Drawings[0].Path == filepath.Join(jobs, "clinic.dxf"),
+		"layers in order":    j.Drawings[0].Layers[0].Pattern == "A-WALL" && j.Drawings[0].Layers[2].Type == "S1",
+		"left over both":     b.Sides[0].Height == HeightRule{AboveCeiling, 6 * inch} && b.Sides[1].Height == HeightRule{Kind: ToDeck},
+		"two plies":          len(b.Sides[0].Plies) == 2 && len(b.Sides[1].Plies) == 2,
+		"thickness":          b.Thickness(j.Board) == 49*measure.EighthInch,
+		"listing":            j.Type("R").Listing == "WP 1200" && j.Type("R").Rating == "1 h",
+		"bare word is a tag": j.Type("F").Match[0].Tag == "F",
+		"not boarded":        len(j.Type("F").Sides[1].Plies) == 0 && j.Type("F").Sides[1].Reason == "furring on masonry",
+		"horizontal":         j.Type("P3").Layout == Horizontal,
+		"left out":           j.Type("S1").Leave != "",
+		"ceilings":           j.Ceilings.Default == 9*foot && j.Ceilings.ByRoom["TREATMENT 1"] == 10*foot,
+		"deck":               len(j.Decks) == 1 && j.Decks[0].Points[2] == Point3{0, 50 * foot, 162*inch + inch/2},
+		"flutes":             j.Decks[0].FluteDepth == 12*measure.EighthInch && j.Decks[0].FluteAlong == "x",
+		"welded":             j.Frames[0].Kind == Welded && j.Frames[0].AddWidth == 34*measure.EighthInch && j.Frames[0].AddHeight == 18*measure.EighthInch,
+		"usual frames last":  j.Frames[2].Assumed && j.Frames[2].For == "framed",
+		"zone":               j.Zones[0].Top == 4*foot && j.Zones[0].Ply == 0,
+		"stock":              j.Board("5/8 type X").Sheets[1].Width == 54*inch && len(j.Board("1/2 regular").Sheets[0].Lengths) == 4,
+		"changed":            len(j.Changed) == 2 && j.Rules.DeckGap == 6*measure.EighthInch,
+		"sheet price":        j.Prices.PerSheet[SheetKey("5/8 type X", 48*inch, 120*inch, 0)] == 177500,
+		"joint per metre":    j.Prices.Joint[0] == 36089, // 1.10 / 0.3048 = 3.60892
+		"alternatives":       len(j.Alternatives) == 2 && len(j.Alternatives[0].Job.Board("5/8 type X").Sheets) == 1,
+		"alternative type":   j.Alternatives[1].Job.Type("P1").Layout == Horizontal && j.Type("P1").Layout == Vertical,
+		"notes":              len(j.Notes) == 1,
+	} {
+		if !ok {
+			t.Error(name)
+		}
+	}
+	if p, ok := j.Prices.Sheet("1/2 regular", 48*inch, 96*inch, 0); !ok || p != 115200 { // 32 sf × 0.36
+		t.Errorf("price by area: %d, %v", p, ok)
+	}
+	if len(j.Doubts) != 0 {
+		t.Errorf("doubts %v", j.Doubts)
+	}
+}
+
+// Oracle: testdata/jobs/library.yaml, which leaves nearly everything out.
+func TestRead_assumptions(t *testing.T) {
+	j := read(t, "library.yaml")
+	got := map[string]Assumption{}
+	for _, a := range j.Assumed {
+		got[a.Path] = a
+	}
+	for _, tt := range []struct {
+		path, value string
+		height      bool
+	}{
+		{"drawings.library.dxf.drawn", "finish", false},
+		{"types.P125.stud", "100mm", false},
+		{"types.P125.mil", "18", false},
+		{"types.P125.spacing", "600mm", false},
+		{"types.P125.left.height", "to deck", true},
+		{"stock.12.5 type A", "1200x2400, 1200x2700, 1200x3000, 1200x3600", false},
+		{"frames.door", "knock-down, 2100 mm high", true},
+		{"decks.1.level", "4000mm", true}, // in the file, listed under assumed:
+		{"decks.2.level", "3000 mm", true},
+		{"ceilings.default", "2700 mm", true},
+	} {
+		a, ok := got[tt.path]
+		if !ok || a.Value != tt.value || a.Height != tt.height || a.Reason == "" {
+			t.Errorf("%s: %+v", tt.path, a)
+		}
+	}
+	if e := j.Walls["2-W001"]; *e.Height[0] != (HeightRule{FixedHeight, 2700 * mm}) || e.Start != "left" || e.Height[1].Kind != ToDeck {
+		t.Errorf("wall edit %+v", e)
+	}
+	if j.Decks[1].Level != 3000*mm || j.Decks[1].Storey != "2" {
+		t.Errorf("decks %+v", j.Decks)
+	}
+}
+
+// base is a job that reads; tests change one thing in it.
+const base = `job: t
+units: inch-pound
+drawings:
+  - file: plan.dxf
+    storey: "1"
+types:
+  - name: A
+    stud: 3-5/8in
+    spacing: 16in
+    both: {boards: 5/8 type X, height: to deck}
+decks: 12ft
+ceilings: 9ft
+`
+
+func anywhere(file string) (string, error) {
+	if file != "plan.dxf" && file != "model.ifc" {
+		return file, os.ErrNotExist
+	}
+	return file, nil
+}
+
+func TestParse_faults(t *testing.T) {
+	tests := []struct {
+		name     string
+		old, new string // replaced in base; old "" = appended
+		want     string // first line of the error
+	}{
+		{"unknown key", "ceilings: 9ft", "celing: 9ft", `j.yaml:12:1: unknown key "celing": did you mean "ceilings"?`},
+		{"unknown key inside", "    stud:", "    studd:", `j.yaml:8:5: unknown key "studd": did you mean "stud"?`},
+		{"key of nothing near", "", "colour: red\n", `j.yaml:13:1: unknown key "colour" in a job file; it takes job,`},
+		{"bad length, at the character", "ceilings: 9ft", "ceilings: 9'-6x", `j.yaml:12:15: length "9'-6x": "x" does not belong`},
+		{"bad length in quotes", "ceilings: 9ft", `ceilings: "9 yards"`, `j.yaml:12:14: length "9 yards": "yards" is no unit`},
+		{"no unit", "spacing: 16in", "spacing: 16", `j.yaml:9:16: length "16": a number without a unit; say the unit: 48in`},
+		{"negative thickness", "stud: 3-5/8in", "stud: -3in", `j.yaml:8:11: stud depth "-3in" must be above 0`},
+		{"negative length", "decks: 12ft", "zones: [{room: x, from: -1in, board: 5/8 type X}]\ndecks: 12ft", `j.yaml:11:25: "-1in" is negative`},
+		{"missing drawing", "plan.dxf", "plam.dxf", `j.yaml:4:11: no drawing "plam.dxf" beside the job file`},
+		{"no drawing", "drawings:\n  - file: plan.dxf\n    storey: \"1\"\n", "", `j.yaml:1:1: no drawing; write drawings:`},
+		{"two drawings alike", "types:", "  - {file: plan.dxf, storey: \"1\"}\ntypes:", `j.yaml:6:6: plan.dxf stands here a second time`},
+		{"deck under the door", "decks: 12ft", "frames: [{name: D, for: door, height: 84in}]\ndecks: 84in", `j.yaml:12:8: the deck, 84 in high, is under the head of frame D at 85-1/4 in`},
+		{"board too thin for the studs (IRC 2021 R702.3.5)", "spacing: 16in\n    both: {boards: 5/8 type X", "spacing: 24in\n    both: {boards: 3/8 regular", `j.yaml:9:14: studs 24 in apart are too far for 3/8 regular: at most 16 in (IRC 2021`},
+		{"board in no table", "boards: 5/8 type X", "boards: 1/4 regular", `j.yaml:9:14: 1/4 regular is too thin`},
+		{"misspelt board", "boards: 5/8 type X", "boards: 5/8 tipe X", `j.yaml:10:20: unknown board "5/8 tipe X": did you mean "5/8 type X"?`},
+		{"misspelt type", "", "walls: {1-W001: {type: a}}\n", `j.yaml:13:24: unknown type "a": did you mean "A"?`},
+		{"misspelt word", "height: to deck", "height: to dek", `j.yaml:10:40: "to dek" is no height`},
+		{"half a height", "height: to deck", "height: ceiling + some", `j.yaml:10:40: "ceiling + some": write to ceiling`},
+		{"misspelt choice", "", "framing: as framd\n", `j.yaml:13:10: "as framd": did you mean "as framed"?`},
+		{"yes or no", "    storey: \"1\"", "    storey: \"1\"\n    show-hidden: maybe", `j.yaml:6:18: "maybe" is none of`},
+		{"type twice", "decks:", "  - {name: A, stud: 6in, spacing: 16in}\ndecks:", `j.yaml:11:6: type "A" stands here a second time`},
+		{"key twice", "", "decks: 11ft\n", `j.yaml:13:1: "decks" stands here a second time; first in line 11`},
+		{"rule unknown", "", "rules: {flor-gap: 1/2in}\n", `j.yaml:13:9: unknown rule "flor-gap": did you mean "floor-gap"?`},
+		{"rule below its limit (GA-216-2024 4.6.11)", "", "rules: {floor-gap: 3/16in}\n", `j.yaml:13:20: floor-gap: 3/16in is below the least of 1/4in`},
+		{"rules against one another", "", "rules: {floor-gap: 3/4in}\n", `j.yaml:13:20: floor-gap: 3/4 in is above 5/8 in`},
+		{"rating without a listing", "", "", ""},
+		{"rating", "    stud:", "    rating: 2 h\n    stud:", `j.yaml:8:13: a rating of "2 h" wants the listed design`},
+		{"unlisted", "    stud:", "    listing: XX 9\n    stud:", `j.yaml:8:14: unlisted fire design "XX 9"`},
+		{"points in one line", "decks: 12ft", "decks: [{points: [[0, 0, 9ft], [1ft, 1ft, 9ft], [2ft, 2ft, 9ft]]}]", `j.yaml:11:18: the points lie in one line`},
+		{"deck without a height", "decks: 12ft", "decks: [{storey: \"1\"}]", `j.yaml:11:10: a deck lacks its height`},
+		{"deck of no storey", "decks: 12ft", "decks: [{storey: \"3\", level: 12ft}]", `j.yaml:11:10: unknown storey "3"; there is 1`},
+		{"price of nothing in stock", "", "prices: {boards: {5/8 tipe X: {4x8: 14.20}}}\n", `j.yaml:13:19: unknown board "5/8 tipe X": did you mean`},
+		{"no sheet", "", "prices: {boards: {5/8 type X: {4by8: 14.20}}}\n", `j.yaml:13:32: "4by8" is no sheet`},
+		{"no amount", "", "prices: {cut: $1}\n", `j.yaml:13:15: "$1" is not an amount`},
+		{"assumed names nothing", "", "assumed: {types.B.mil: x}\n", `j.yaml:13:11: "types.B.mil" names nothing in this file`},
+		{"alternative faulty", "", "alternatives: [{name: x, changes: {types: [{name: A, spacing: 30in}]}}]\n", `j.yaml:13:63: studs 30 in apart`},
+		{"alternative of another drawing", "", "alternatives: [{name: x, changes: {drawings: []}}]\n", `j.yaml:13:36: unknown key "drawings" in the changes of an alternative`},
+		{"sheet upside down", "", "stock: {5/8 type X: {sheets: {48in: [40in]}}}\n", `j.yaml:13:38: a sheet 40in long is shorter`},
+		{"board nobody knows", "", "stock: {house board: {kind: x}}\n", `j.yaml:13:9: board "house board" is not in the catalogue; give its thickness`},
+		{"tab", "decks: 12ft", "decks:\n\tlevel: 12ft", `j.yaml:12:1: a tab; indent with spaces`},
+		{"unclosed", "", "notes: [a\n", `j.yaml:13:8:`},
+		{"alias", "", "notes: *x\n", `j.yaml:13:8: "*" begins something a job file has no use for`},
+		{"anchor", "", "notes: &x y\n", `j.yaml:13:8: "&" begins`},
+		{"merge", "", "<<: {title: x}\n", `j.yaml:13:1: "<<" begins`},
+		{"two documents", "", "---\njob: u\n", `j.yaml:14:4: a second document begins here`},
+		{"folder name", "job: t", "job: a/b", `j.yaml:1:6: "a/b" cannot name a folder`},
+		{"list for text", "job: t", "job: [t]", `j.yaml:1:6: one value belongs here, not a list`},
+		{"text for keys", "decks: 12ft", "decks: 12ft\nprices: cheap", `j.yaml:12:9: prices is a single value; write its keys`},
+		{"region without area", "    storey: \"1\"", "    storey: \"1\"\n    region: [[0, 0], [0, 9ft]]", `j.yaml:6:13: the region has no area`},
+		{"not UTF-8", "job: t", "job: \xff", `j.yaml: not UTF-8`},
+		{"nested", "", "notes: " + strings.Repeat("[", 60) + strings.Repeat("]", 60) + "\n", `j.yaml:13:1: nested more than 40 deep`},
+		{"huge", "", strings.Repeat("# long\n", 200000), `j.yaml: 1400199 bytes; a job file is at most 1048576`},
+	}
+	for _, tt := range tests {
+		src := base
+		if tt.old != "" {
+			src = strings.Replace(base, tt.old, tt.new, 1)
+		} else {
+			src += tt.new
+		}
+		_, err := Parse("j.yaml", []byte(src), anywhere)
+		if tt.want == "" {
+			if err != nil {
+				t.Errorf("%s: %v", tt.name, err)
+			}
+			continue
+		}
+		var es Errors
+		if !errors.As(err, &es) {
+			t.Errorf("%s: error %v, want %s", tt.name, err, tt.want)
+			continue
+		}
+		if got := es[0].Error(); !strings.HasPrefix(got, tt.want) {
+			t.Errorf("%s:\n got %s\nwant %s", tt.name, got, tt.want)
+		}
+	}
+}
+
+// Several faults are told at once, by position.
+func TestParse_severalFaults(t *testing.T) {
+	src := strings.NewReplacer("16in", "16", "9ft", "9 feet high", "plan.dxf", "gone.dxf").Replace(base)
+	_, err := Parse("j.yaml", []byte(src), anywhere)
+	var es Errors
+	if !errors.As(err, &es) || len(es) != 3 || es[0].Line != 4 || es[1].Line != 9 || es[2].Line != 12 {
+		t.Errorf("%v", err)
+	}
+	many := base + "walls: {" 
+	for i := range 50 {
+		many += "w" + strings.Repeat("x", i) + ": {tipe: A}, "
+	}
+	_, err = Parse("j.yaml", []byte(many+"}\n"), anywhere)
+	if !errors.As(err, &es) || len(es) != 21 || !strings.Contains(es[20].Error(), "and 30 more") {
+		t.Errorf("%d faults told: %v", len(es), err)
+	}
+}
+
+func TestParse_doubts(t *testing.T) {
+	for name, tt := range map[string]struct{ old, new, want string }{
+		"no listing":         {"    stud:", "    rating: 1 h\n    listing: none\n    stud:", "no listed design named"},
+		"departure":          {"    stud: 3-5/8in", "    listing: WP 1200\n    stud: 2-1/2in", "WP 1200: studs at least 3-5/8 in deep"},
+		"deck under ceiling": {"decks: 12ft", "decks: 8ft", "the deck, 96 in high, is under the ceiling at 108 in"},
+		"no price":           {"decks:", "prices: {boards: {5/8 type X: {4x8: 14}}}\ndecks:", "no price for 5/8 type X 4x9"},
+	} {
+		j, err := Parse("j.yaml", []byte(strings.Replace(base, tt.old, tt.new, 1)), anywhere)
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		found := false
+		for _, d := range j.Doubts {
+			found = found || strings.Contains(d.Text, tt.want) && d.Line > 0
+		}
+		if !found {
+			t.Errorf("%s: doubts %+v", name, j.Doubts)
+		}
+	}
+}
+
+// The least job file there is: every wall of one type, everything assumed.
+func TestParse_least(t *testing.T) {
+	j, err := Parse("least.yaml", []byte("drawings: plan.dxf\n"), anywhere)
+	if err == nil {
+		t.Fatalf("a drawing without file: was accepted: %+v", j.Drawings)
+	}
+	j, err = Parse("least.yaml", []byte("drawings: [{file: plan.dxf}]\n"), anywhere)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if j.Name != "least" || len(j.Types) != 1 || j.Types[0].Sides[0].Plies[0] != "5/8 type X" || j.Decks[0].Level != 120*inch || j.Stamp != "BUDGET" {
+		t.Errorf("%+v", j)
+	}
+	heights := 0
+	for _, a := range j.Assumed {
+		if a.Height {
+			heights++
+		}
+	}
+	if heights != 3 { // how high sides go, the deck, the door
+		t.Errorf("%d assumed heights: %+v", heights, j.Assumed)
+	}
+}
+
+// A model tells its own decks and door heights.
+func TestParse_model(t *testing.T) {
+	j, err := Parse("m.yaml", []byte("drawings: [{file: model.ifc}]\ntypes: [{name: A, both: {boards: 5/8 type X, height: to deck}}]\n"), anywhere)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(j.Decks) != 0 || j.Frames[0].Height != 0 || j.Drawings[0].Storey != "" {
+		t.Errorf("%+v", j)
+	}
+}
+
+// Metric and inch-pound are told apart by the lengths where units: is left out.
+func TestParse_units(t *testing.T) {
+	for src, want := range map[string]measure.System{
+		"drawings: [{file: plan.dxf}]\nceilings: 2.7m\n":   measure.Metric,
+		"drawings: [{file: plan.dxf}]\nceilings: 9'-0\"\n": measure.InchPound,
+	} {
+		if j, err := Parse("u.yaml", []byte(src), anywhere); err != nil || j.System != want {
+			t.Errorf("%q: %v", src, err)
+		}
+	}
+}
+
+func TestRead_missing(t *testing.T) {
+	if _, err := Read(filepath.Join(t.TempDir(), "none.yaml")); err == nil {
+		t.Error("read a file that is not there")
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	for _, name := range []string{"clinic.yaml", "library.yaml"} {
+		src, err := os.ReadFile(jobs + name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(string(src))
+	}
+	for _, s := range []string{base, "", "a", "- - - a", "{", "job: &x *x", "types: [{name: [}]", "? a\n: b", "assumed: {a.b: c}", "alternatives: [{name: a, changes: {walls: {}}}]", "a: |\n  x\n y", "\t", "%YAML 1.2\n---\n"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		j, err := Parse("f.yaml", []byte(s), nil)
+		var es Errors
+		switch {
+		case err != nil && (!errors.As(err, &es) || len(es) == 0 || es.Error() == ""):
+			t.Fatalf("%T", err)
+		case err == nil && (j.Rules == nil || len(j.Drawings) == 0 || len(j.Types) == 0):
+			t.Fatalf("incomplete job without error: %+v", j)
+		}
+	})
+}
