@@ -73,6 +73,7 @@ func (bld *builder) solve() {
 		b.toNode()
 		b.layEdges()
 	}
+	closeOver(bld.bands)
 	for _, n := range bld.nodes {
 		if n.odd != "" {
 			bld.note(plan.Warning, "walls-overlap", "", n.at, n.odd, "both are taken off; check the drawing")

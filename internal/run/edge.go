@@ -12,7 +12,8 @@ type edge struct {
 	from, to Length
 	ends     [2]*cut // at from, at to
 	arms     [2]*arm
-	room     int // index into Set.Rooms, -1 unknown
+	room     int  // index into Set.Rooms, -1 unknown
+	passed   bool // hidden, its neighbours meet without it
 	face     *Face
 }
 
@@ -48,6 +49,52 @@ func (b *band) layEdges() {
 		}
 		shut(e, b.ends[1].arm)
 		b.sides[k].edges = list
+	}
+}
+
+// closeOver takes hidden edges out of their rings: where two nodes lie so close
+// that nothing is left between their corners, the sides beyond meet each other.
+func closeOver(list []*band) {
+	for range 3 { // a gap may hide the next; deeper nests than three are not built
+		for _, b := range list {
+			for k := range b.sides {
+				for i := range b.sides[k].edges {
+					if e := &b.sides[k].edges[i]; e.hidden() && !e.passed {
+						e.passed = pass(e.ends[k].to, e.ends[1-k].to)
+					}
+				}
+			}
+		}
+	}
+}
+
+// pass makes the right side of arm x and the left side of arm y meet; false if
+// they are parallel.
+func pass(x, y *arm) bool {
+	sin := y.d.cross(x.d)
+	if x == y || sin.Abs() < leastSin {
+		return false
+	}
+	cy, cx := &y.sides[0], &x.sides[1]
+	cy.c, cx.c = corner(y, x)
+	cy.to, cx.to = x, y
+	cy.kind, cx.kind = EndInside, EndInside
+	if sin < 0 {
+		cy.kind, cx.kind = EndOutside, EndOutside
+	}
+	cy.sin, cx.sin = sin.Abs(), sin.Abs()
+	y.moveEnd(0)
+	x.moveEnd(1)
+	return true
+}
+
+// moveEnd sets the end of an edge from its arm's cut.
+func (a *arm) moveEnd(k int) {
+	e := a.edgeOf(k)
+	if s := a.station(a.sides[k].c, k); a.forward() {
+		e.from = s
+	} else {
+		e.to = s
 	}
 }
 

@@ -18,6 +18,7 @@ func (bld *builder) board(b *band) {
 		bld.sideFaces(b, k)
 	}
 	bld.endFaces(b)
+	bld.stepFaces(b)
 	bld.openings(b)
 	bld.reveals(b)
 	bld.deckOver(b)
@@ -167,7 +168,8 @@ func (bld *builder) endFaces(b *band) {
 		n++
 		f := &Face{Run: b.run, Side: End, ID: fmt.Sprintf("%s-E%d", b.run.ID, n), Length: b.thickness.RoundTo(bld.j.Rules.Step)}
 		f.Finished = f.Length
-		f.Parts = []Part{{0, f.Length, ""}}
+		f.Room = bld.roomOf(a.edgeOf(0))
+		f.Parts = []Part{{0, f.Length, f.Room}}
 		if f.Start = b.ends[0].shift; i == 1 {
 			f.Start += b.length
 		}
@@ -187,6 +189,38 @@ func (bld *builder) endFaces(b *band) {
 		bld.crown(b, f, k, nil)
 		b.run.Faces = append(b.run.Faces, f)
 		b.ends[i].face = f
+	}
+}
+
+// stepFaces gives the steps between runs in line of different thickness their
+// face, on the run that stands out.
+func (bld *builder) stepFaces(b *band) {
+	n := 0
+	for _, f := range b.run.Faces {
+		if f.Side == End {
+			n++
+		}
+	}
+	for k := range b.sides {
+		edges := b.sides[k].edges
+		for i, e := range [...]*edge{&edges[0], &edges[len(edges)-1]} {
+			c := e.ends[i]
+			if c.kind != EndInLine || c.step <= bld.j.Rules.Snap {
+				continue
+			}
+			n++
+			f := &Face{Run: b.run, Side: End, ID: fmt.Sprintf("%s-E%d", b.run.ID, n), Length: c.step.RoundTo(bld.j.Rules.Step), Room: bld.roomOf(e)}
+			f.Finished = f.Length
+			f.Parts = []Part{{0, f.Length, f.Room}}
+			f.Start = ([2]Length{e.from, e.to}[i] + b.ends[0].shift).RoundTo(bld.j.Rules.Step)
+			f.Boarded = len(b.plies(k)) > 0 && f.Length >= leastFace
+			if !f.Boarded {
+				f.Reason = "step to a thinner wall in line: a strip out of an offcut"
+			}
+			f.Finish = b.made(k).Finish
+			bld.crown(b, f, k, []string{f.Room})
+			b.run.Faces = append(b.run.Faces, f)
+		}
 	}
 }
 

@@ -62,6 +62,7 @@ type cut struct {
 	kind   EndKind
 	sin    Length // of the angle of the wedge, times one; one where it has none
 	edge   int    // index into the edges of the band's side
+	step   Length // in line: how far this side stands out over the other
 }
 
 // node is one meeting.
@@ -92,7 +93,10 @@ type place struct {
 }
 
 // meeting is a pair of bands that meet.
-type meeting struct{ a, b place }
+type meeting struct {
+	a, b   place
+	inLine bool
+}
 
 // findMeetings returns every meeting of two bands.
 func findMeetings(list []*band) []meeting {
@@ -162,7 +166,7 @@ func meets(a, b *band, x [2]Length) (meeting, bool) {
 	}
 	pa, oka := a.placeAt(x[0], reach(a, b))
 	pb, okb := b.placeAt(x[1], reach(b, a))
-	return meeting{pa, pb}, oka && okb
+	return meeting{a: pa, b: pb}, oka && okb
 }
 
 // placeAt says whether station s is at one of the band's ends, within reach, or
@@ -193,18 +197,22 @@ func inLine(a, b *band) (meeting, bool) {
 				continue
 			}
 			if la.along(lb.o).Abs() <= slack && la.left(lb.o).Abs() < a.half()+b.half() {
-				return meeting{place{at: i, s: s}, place{at: k, s: t}}, true
+				return meeting{place{at: i, s: s}, place{at: k, s: t}, true}, true
 			}
 		}
 	}
 	return meeting{}, false
 }
 
+// endKey names one end of a band.
+type endKey struct{ b, at int }
+
 // firstMet keeps, for each end of a band, what it meets first coming along the
-// band: of two walls back to back a stem ends at the nearer.
+// band: of two walls back to back a stem ends at the nearer. Two stems on
+// opposite sides of a wall do not meet each other, though their axes may.
 func firstMet(list []*band, all []meeting) []meeting {
-	type key struct{ b, at int }
-	first := map[key]Length{}
+	atEnds(all)
+	first := map[endKey]Length{}
 	depth := func(p place) Length { // how far out from the band's middle
 		if p.at == 0 {
 			return -p.s
@@ -213,26 +221,51 @@ func firstMet(list []*band, all []meeting) []meeting {
 	}
 	for _, m := range all {
 		for _, p := range [...]place{m.a, m.b} {
-			if p.at == 2 {
-				continue
-			}
-			k := key{p.b, p.at}
-			if d, ok := first[k]; !ok || depth(p) < d {
+			k := endKey{p.b, p.at}
+			if d, ok := first[k]; p.at < 2 && !m.inLine && (!ok || depth(p) < d) {
 				first[k] = depth(p)
 			}
 		}
 	}
-	var out []meeting
+	near := func(p place) bool { return p.at == 2 || depth(p) <= first[endKey{p.b, p.at}]+slack }
+	all = slices.DeleteFunc(all, func(m meeting) bool { return !m.inLine && (!near(m.a) || !near(m.b)) })
+	stem := map[endKey]bool{} // ends that meet a band passing by
 	for _, m := range all {
-		keep := true
-		for _, p := range [...]place{m.a, m.b} {
-			keep = keep && (p.at == 2 || depth(p) <= first[key{p.b, p.at}]+slack)
+		if m.a.at == 2 {
+			stem[endKey{m.b.b, m.b.at}] = true
 		}
-		if keep {
-			out = append(out, m)
+		if m.b.at == 2 {
+			stem[endKey{m.a.b, m.a.at}] = true
 		}
 	}
-	return out
+	return slices.DeleteFunc(all, func(m meeting) bool {
+		return m.inLine && (stem[endKey{m.a.b, m.a.at}] || stem[endKey{m.b.b, m.b.at}])
+	})
+}
+
+// atEnds moves places inside a band to its end where the end meets another wall
+// at the same station: a corner drawn to its outer face puts a third, thinner
+// wall that ends there inside.
+func atEnds(all []meeting) {
+	corners := map[endKey][]Length{}
+	for _, m := range all {
+		for _, p := range [...]place{m.a, m.b} {
+			if p.at < 2 && !m.inLine {
+				corners[endKey{p.b, p.at}] = append(corners[endKey{p.b, p.at}], p.s)
+			}
+		}
+	}
+	move := func(p *place) {
+		for at := 0; p.at == 2 && at < 2; at++ {
+			if slices.ContainsFunc(corners[endKey{p.b, at}], func(s Length) bool { return (s - p.s).Abs() <= slack }) {
+				p.at = at
+			}
+		}
+	}
+	for i := range all {
+		move(&all[i].a)
+		move(&all[i].b)
+	}
 }
 
 // buildNodes gathers meetings into nodes, gives every band its arms and solves
@@ -352,22 +385,64 @@ func (n *node) wedge(a, b *arm) {
 		ca.passes, cb.passes = true, true
 		return
 	}
-	la, lb := line{a.o, a.d}, line{b.o, b.d}
 	sin := a.d.cross(b.d)
-	s, ok := la.meet(a.b.half(), lb, -b.b.half())
-	if !ok {
+	if sin.Abs() < leastSin {
 		n.abut(a, b)
 		return
 	}
-	t, _ := lb.meet(-b.b.half(), la, a.b.half())
 	kind := EndInside
 	if sin < 0 {
 		kind = EndOutside
 	}
-	ca.c, cb.c, ca.kind, cb.kind, ca.sin, cb.sin = s, t, kind, kind, sin.Abs(), sin.Abs()
+	ca.c, cb.c = corner(a, b)
+	ca.kind, cb.kind, ca.sin, cb.sin = kind, kind, sin.Abs(), sin.Abs()
 }
 
-// abut ends two arms in one line where they meet: half way between their ends.
+// corner returns how far along each arm the left side of a crosses the right
+// side of b. Curved sides are met by stepping along their tangents.
+func corner(a, b *arm) (ca, cb Length) {
+	steps := 1
+	if a.b.arc != nil || b.b.arc != nil {
+		steps = 8
+	}
+	for range steps {
+		la, lb := a.sideLine(0, ca), b.sideLine(1, cb)
+		s, ok := la.meet(0, lb, 0)
+		if !ok {
+			break
+		}
+		t, _ := lb.meet(0, la, 0)
+		ca, cb = ca+s, cb+t
+	}
+	return ca, cb
+}
+
+// sideLine returns the line of an arm's side k at c from o, away from the node.
+func (a *arm) sideLine(k int, c Length) line {
+	w := a.b.half()
+	if k == 1 {
+		w = -w
+	}
+	if a.b.arc == nil {
+		return line{line{a.o, a.d}.at(c, w), a.d}
+	}
+	t := a.b.tangent(a.station(c, k))
+	if !a.forward() {
+		t.d = t.d.back()
+	}
+	return line{t.at(0, w), t.d}
+}
+
+// abut ends two arms in one line where they meet: half way between their ends,
+// or, where a third wall makes a corner with the thicker of them, at that
+// wall's far side, up to which the thicker one goes.
+//
+//	────────────┐
+//	  thicker   │┌─────────
+//	            ││ thinner
+//	────────┐  ┌┘└─────────
+//	        │  │
+//	        third
 func (n *node) abut(a, b *arm) {
 	ca, cb := &a.sides[0], &b.sides[1]
 	ca.kind, cb.kind = EndInLine, EndInLine
@@ -376,8 +451,27 @@ func (n *node) abut(a, b *arm) {
 		return
 	}
 	g := line{a.o, a.d}.along(b.o)
-	ca.c = g / 2
-	cb.c = g - g/2
+	ca.c, cb.c = g/2, g-g/2
+	la, lb := a.sideLine(0, 0), b.sideLine(1, 0)
+	ca.step = -la.left(lb.o)
+	cb.step = -ca.step
+	for _, c := range n.arms {
+		thick, thin, side := a, b, la
+		if cb.step > 0 {
+			thick, thin, side = b, a, lb
+		}
+		if c == a || c == b || ca.step.Abs() <= lateral || thick.at >= 2 || thin.at >= 2 {
+			continue
+		}
+		w := c.b.half()
+		if c.d.cross(thin.d) < 0 {
+			w = -w
+		}
+		if s, ok := side.meet(0, line{c.o, c.d}, w); ok {
+			at := side.at(s, 0)
+			ca.c, cb.c = la.along(at), lb.along(at)
+		}
+	}
 }
 
 // name says what kind of junction the node is and where.

@@ -91,7 +91,7 @@ func (bld *builder) rings() []ring {
 	for _, b := range bld.bands {
 		for k := range b.sides {
 			for i := range b.sides[k].edges {
-				if seen[key{b, k, i}] {
+				if seen[key{b, k, i}] || b.sides[k].edges[i].passed {
 					continue
 				}
 				r := ring{storey: b.storey, drawing: b.drawing}

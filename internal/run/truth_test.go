@@ -152,12 +152,26 @@ func (tr *truth) drawToFaces(p *plan.Plan) {
 			l, length := lineThrough(old[i].Axis[1-e], old[i].Axis[e])
 			m, _ := lineThrough(old[other].Axis[0], old[other].Axis[1])
 			d := geom.MulDiv(old[other].Thickness/2, one, max(l.d.cross(m.d).Abs(), 1))
-			if kind == "T" {
+			if kind == "T" || thickerInLine(old, i, e) {
 				d = -d
 			}
 			w.Axis[e] = l.at(length+d, 0)
 		}
 	}
+}
+
+// thickerInLine reports whether a thicker wall goes on where another ends: the
+// thinner then ends at the far face of the corner that the thicker one makes.
+func thickerInLine(walls []plan.Wall, i, e int) bool {
+	l, _ := lineThrough(walls[i].Axis[0], walls[i].Axis[1])
+	for k := range walls {
+		m, _ := lineThrough(walls[k].Axis[0], walls[k].Axis[1])
+		at := walls[k].Axis[0] == walls[i].Axis[e] || walls[k].Axis[1] == walls[i].Axis[e]
+		if k != i && at && walls[k].Arc == nil && m.d.cross(l.d).Abs() < leastSin && walls[k].Thickness > walls[i].Thickness {
+			return true
+		}
+	}
+	return false
 }
 
 // meetsAt returns a wall whose axis passes the end of another.
@@ -234,6 +248,9 @@ func TestRooms_perimeters(t *testing.T) {
 					if d > 2 {
 						t.Logf("room %s: faces %.1f mm, perimeter %.1f", r.ID, sums[r.ID].MM(), r.PerimeterMM)
 					}
+				}
+				if off > 0.001*sum {
+					t.Errorf("perimeters are off by %.0f mm of %.0f", off, sum)
 				}
 				t.Logf("%d rooms, perimeters off by %.3f %%", len(tr.Rooms), 100*off/sum)
 			})
