@@ -8,13 +8,19 @@ type work struct {
 	dives   int     // roundings, each with another order
 	share   float64 // of the sheets fixed at a time
 	buckets int     // lengths told apart when stacking
+	// Of the jigsaw: waste in one sheet as parts of all that may be wasted; bricks
+	// kept without and with waste; full sheets kept; branchings of the cover.
+	spreads                    []float64
+	bricks, loose, full, nodes int
 }
 
 // workFor scales the limits with the size of the job.
 func workFor(e Effort, shapes int) work {
-	w := work{greedy: 6, first: 60, again: 6, dives: 1, share: 0.25, buckets: 1536}
+	w := work{greedy: 6, first: 60, again: 6, dives: 1, share: 0.25, buckets: 1536,
+		spreads: []float64{0, 0.5}, bricks: 6000, loose: 600, full: 600, nodes: 20000}
 	if e == Best {
-		w = work{greedy: 20, first: 2000, again: 20, dives: 8, share: 0.1, buckets: 4096}
+		w = work{greedy: 20, first: 2000, again: 20, dives: 8, share: 0.1, buckets: 4096,
+			spreads: []float64{0, 0.1, 0.3, 1}, bricks: 40000, loose: 4000, full: 4000, nodes: 200000}
 	}
 	if shapes > 150 && e == Quick {
 		w.first, w.again, w.share = 30, 2, 0.4
@@ -35,8 +41,50 @@ func search(shapes []*shape, left []int, stock []Stock, bound int64, e Effort) *
 	for _, c := range m.best.cuts {
 		m.remember(c.candidate)
 	}
+	m.puzzle(left, w)
+	if m.done() {
+		return m.best
+	}
 	for k := 0; k < w.dives && !m.done(); k++ {
 		m.dive(left, w.first, w.again, w.share, 0.3*float64(k))
 	}
 	return m.best
+}
+
+// puzzle looks for a plan at the bound made of sheets that come out full, with
+// ever more waste allowed in one sheet, and leaves what it finds in the pool.
+func (m *master) puzzle(left []int, w work) {
+	var area float64
+	for i, s := range m.f.shapes {
+		area += s.area * float64(left[i])
+	}
+	rate := 1e300
+	for _, s := range m.f.stock {
+		rate = min(rate, float64(s.Cost)/(float64(s.Width)*float64(s.Length)))
+	}
+	slack := max(0, float64(m.bound)/rate-area) // waste a plan at the bound may have
+	if slack < 1e-9*area {
+		slack = 0
+	}
+	for _, part := range w.spreads {
+		z := newJigsaw(m.f.shapes, left, m.f.stock, slack*part, w.bricks)
+		if z == nil {
+			return
+		}
+		if slack > 0 && part > 0 {
+			z.max = min(z.max, w.loose)
+		}
+		z.build()
+		full := z.sheets(m.f, w.full)
+		m.offer(m.cover(full, left, m.bound, w.nodes))
+		if m.done() || slack == 0 {
+			for _, c := range full {
+				m.remember(c)
+			}
+			return
+		}
+		for _, c := range full {
+			m.remember(c)
+		}
+	}
 }
