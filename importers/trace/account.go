@@ -228,9 +228,3 @@ func (t *tracer) doubts() {
 			cmp.Compare(a.At.Y, b.At.Y), cmp.Compare(a.At.X, b.At.X), cmp.Compare(a.Source.Ref, b.Source.Ref))
 	})
 }
-
-func (t *tracer) source(src int32) plan.Source { return t.sourceOf(t.src[src].c) }
-
-func (t *tracer) sourceOf(c *linework.Common) plan.Source {
-	return plan.Source{File: t.d.File, Line: c.Line, Ref: c.Handle, Layer: c.Layer, Entity: c.Type}
-}

@@ -1,6 +1,7 @@
 package trace
 
 import (
+	"math"
 	"sort"
 	"strconv"
 	"strings"
@@ -115,3 +116,6 @@ func allDigits(s string) bool {
 	}
 	return s != ""
 }
+
+// trimMM prints a length in millimetres without needless digits.
+func trimMM(l Length) string { return strconv.FormatFloat(math.Round(l.MM()*10)/10, 'f', -1, 64) }

@@ -19,6 +19,7 @@ func (t *tracer) collect() {
 	t.outEnt = map[int]bool{}
 	t.findClasses()
 	t.setOrigin()
+	t.collectInserts()
 	d := t.d
 	for i := range d.Segments {
 		s := &d.Segments[i]
@@ -27,6 +28,7 @@ func (t *tracer) collect() {
 			continue
 		}
 		st := stroke{t.local(s.A[0], s.A[1]), t.local(s.B[0], s.B[1]), id}
+		t.src[id].height = measure.FromMM(s.Thickness)
 		switch role {
 		case Walls:
 			t.enterWall(st, s)
@@ -49,7 +51,6 @@ func (t *tracer) collect() {
 			t.marks.swings = append(t.marks.swings, b)
 		}
 	}
-	t.collectInserts()
 }
 
 // enterWall puts a wall-layer stroke with the faces or with the centrelines.
@@ -71,6 +72,12 @@ func (t *tracer) enterWall(st stroke, s *linework.Segment) {
 // enter registers one piece of linework; −1 if it is not to be read.
 func (t *tracer) enter(c *linework.Common, a, b orb.Point) (int32, Role) {
 	use, role := t.roleOf(c)
+	if role == Background && c.Block != "" {
+		// a door on a furniture layer is known by its block
+		if h := t.hostOf(c.Handle); len(h) > 0 {
+			role = t.marks.hosts[h[0]].role
+		}
+	}
 	if role == Background || role == Ignore {
 		return -1, role
 	}
@@ -82,7 +89,7 @@ func (t *tracer) enter(c *linework.Common, a, b orb.Point) (int32, Role) {
 		return -1, role
 	}
 	id := int32(len(t.src))
-	t.src = append(t.src, source{c, use, role})
+	t.src = append(t.src, source{c: c, class: use, role: role})
 	return id, role
 }
 

@@ -233,16 +233,14 @@ func (t *tracer) jambAt(i int32, s Length, op *opening) bool {
 	var covers []interval
 	hit := func(a mark) {
 		s0, s1, r0, r1 := extent2(fr, a.a, a.b)
-		if s1-s0 > reach || s0 < s-reach || s1 > s+reach || r1-r0 < 2*(s1-s0) {
+		if s1-s0 > reach || s0 < s-reach || s1 > s+reach || r1-r0 < 2*(s1-s0) || r1 < st.ra || r0 > st.rb {
 			return
 		}
 		covers = append(covers, interval{max(r0, st.ra), min(r1, st.rb)})
+		op.jambs = append(op.jambs, a.src)
 	}
 	box := bandBox(fr, s-reach, s+reach, st.ra, st.rb)
-	search(&t.marks.jambAt, 0, func(k int32) {
-		hit(t.marks.jambs[k])
-		op.jambs = append(op.jambs, t.marks.jambs[k].src)
-	}, box...)
+	search(&t.marks.jambAt, 0, func(k int32) { hit(t.marks.jambs[k]) }, box...)
 	search(&t.marks.lineAt, 0, func(k int32) { hit(t.marks.lines[k]) }, box...)
 	var sum Length
 	for _, v := range union(covers) {

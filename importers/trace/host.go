@@ -231,11 +231,6 @@ func (t *tracer) hostOf(ref string) []int32 {
 // linkHosts tells each block which of the swings are its own. The cells of an
 // array share a handle, so the swing's centre must lie in the block's box.
 func (t *tracer) linkHosts() {
-	t.hostBy = map[string][]int32{}
-	for k := range t.marks.hosts {
-		r := t.d.Inserts[t.marks.hosts[k].insert].Handle
-		t.hostBy[r] = append(t.hostBy[r], int32(k))
-	}
 	for i := range t.marks.swings {
 		b := &t.marks.swings[i]
 		for _, k := range t.hostOf(t.src[b.src].c.Handle) {

@@ -89,6 +89,7 @@ func (b *bend) ends() (p, q geom.Pt) {
 // by the layer they stand on, by their name. A block inside another that
 // qualifies belongs to that one.
 func (t *tracer) collectInserts() {
+	t.hostBy = map[string][]int32{}
 	is := make([]Role, len(t.d.Inserts))
 	for i := range t.d.Inserts {
 		in := &t.d.Inserts[i]
@@ -117,6 +118,7 @@ func (t *tracer) collectInserts() {
 		if up := in.Parent; up >= 0 && up < i && (is[up] == Doors || is[up] == Windows) {
 			continue
 		}
+		t.hostBy[in.Handle] = append(t.hostBy[in.Handle], int32(len(t.marks.hosts)))
 		t.marks.hosts = append(t.marks.hosts, h)
 	}
 }

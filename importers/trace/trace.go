@@ -2,7 +2,6 @@ package trace
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"boardrun/importers/linework"
@@ -103,7 +102,7 @@ func (t *tracer) centreStrands() {
 			var ps []piece
 			for _, e := range mergeParts(by[k]) {
 				h := k[1] / 2
-				ps = append(ps, piece{e.s0, e.s1, e.r - h, e.r + h, -1, -1, int32(k[0])})
+				ps = append(ps, piece{e.s0, e.s1, e.r - h, e.r + h, -1, centreBase - int32(len(t.centreEdges)), int32(k[0])})
 				t.centreEdges = append(t.centreEdges, centreEdge{int32(i), e})
 			}
 			for _, s := range strandsOf(int32(i), ps) {
@@ -189,66 +188,4 @@ func (t *tracer) dropNoise() {
 			w.dead = true
 		}
 	}
-}
-
-// emit turns the walls into the plan's.
-func (t *tracer) emit() {
-	order := make([]int, 0, len(t.walls2))
-	for i := range t.walls2 {
-		if !t.walls2[i].dead {
-			order = append(order, i)
-		}
-	}
-	key := func(i int) (a, b geom.Pt) {
-		w := &t.walls2[i]
-		fr := &t.bundles[w.fr].fr
-		return fr.from(w.from, (w.ra+w.rb)/2), fr.from(w.to, (w.ra+w.rb)/2)
-	}
-	slices.SortFunc(order, func(i, j int) int {
-		a, b := key(i)
-		c, d := key(j)
-		return cmp.Or(cmp.Compare(a.Y, c.Y), cmp.Compare(a.X, c.X), cmp.Compare(b.Y, d.Y), cmp.Compare(b.X, d.X), cmp.Compare(t.walls2[i].thick(), t.walls2[j].thick()))
-	})
-	for _, i := range order {
-		w := &t.walls2[i]
-		a, b := key(i)
-		c := &t.classes[w.class()]
-		pw := plan.Wall{
-			Storey: t.opt.Storey, Axis: [2]geom.Pt{t.global(a), t.global(b)}, Thickness: w.thick(),
-			Tag: c.use.Type, Status: *c.use.Status, Kind: *c.use.Kind, Layer: c.layer,
-			Ext: [2]bool{w.ends[0] == teeEnd || w.ends[0] == cornerEnd, w.ends[1] == teeEnd || w.ends[1] == cornerEnd},
-		}
-		if fr := &t.bundles[w.fr].fr; fr.polar {
-			pw.Arc = &plan.Arc{Centre: t.global(fr.ctr), Radius: (w.ra + w.rb) / 2,
-				Start: degrees(float64(w.from)/float64(fr.scale) + fr.cut), Sweep: float64(w.to-w.from) / float64(fr.scale) * 180 / math.Pi}
-		}
-		t.out.Walls = append(t.out.Walls, pw)
-		for _, op := range w.openings() {
-			t.out.Openings = append(t.out.Openings, t.emitOpening(len(t.out.Walls)-1, w, &op))
-		}
-	}
-}
-
-// degrees turns an angle in radians into degrees from 0 to 360.
-func degrees(a float64) float64 {
-	d := math.Mod(a*180/math.Pi, 360)
-	if d < 0 {
-		d += 360
-	}
-	return d
-}
-
-func (t *tracer) emitOpening(k int, w *wall, op *opening) plan.Opening {
-	fr := &t.bundles[w.fr].fr
-	mid := (w.ra + w.rb) / 2
-	o := plan.Opening{Wall: k, At: fr.along((op.s0+op.s1)/2-w.from, mid), Width: fr.along(op.s1-op.s0, mid), Basis: op.basis, Doubt: op.doubt}
-	switch op.kind {
-	case Doors:
-		o.Kind = plan.Door
-	case Windows:
-		o.Kind = plan.Window
-	default:
-		o.Kind = plan.Wrapped
-	}
-	return o
 }

@@ -9,9 +9,10 @@ import (
 
 // source is one placed piece of linework the tracer reads.
 type source struct {
-	c     *linework.Common
-	class int32 // index into tracer.classes; -1 where it is no wall
-	role  Role
+	c      *linework.Common
+	height Length // group 39
+	class  int32  // index into tracer.classes; -1 where it is no wall
+	role   Role
 }
 
 // class is what one wall layer says of its walls.
@@ -51,6 +52,7 @@ type tracer struct {
 	fates       []fate
 	usedEnt     map[int]bool
 	outEnt      map[int]bool
+	planWall    []int // of each wall, its index in the plan; -1
 	out         plan.Plan
 }
 
