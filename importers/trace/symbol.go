@@ -3,6 +3,7 @@ package trace
 import (
 	"math"
 
+	"github.com/paulmach/orb"
 	"github.com/tidwall/rtree"
 
 	"boardrun/importers/linework"
@@ -98,20 +99,24 @@ func (t *tracer) collectInserts() {
 		if role != Doors && role != Windows {
 			continue
 		}
-		if in.Hidden && !t.opt.Hidden || !finite(in.At) || !t.inRegion(in.At, in.At) {
+		if in.Hidden && !t.opt.Hidden || !finite(in.At) {
 			is[i] = Background
 			continue
 		}
-		h := host{insert: i, role: role, use: use, at: t.local(in.At[0], in.At[1])}
-		tooBig := false
+		h := host{insert: i, role: role, use: use}
 		for k, p := range in.Box {
 			if !finite(p) {
 				p = in.At
 			}
 			h.box[k] = t.local(p[0], p[1])
-			tooBig = tooBig || (h.box[k].Sub(h.at)).X.Abs() > 2*maxOpening || (h.box[k].Sub(h.at)).Y.Abs() > 2*maxOpening
 		}
-		if tooBig { // a reference drawn on a door layer, not a door
+		r := boundsOf(h.box[:])
+		h.at = geom.Pt{X: (r.Min.X + r.Max.X) / 2, Y: (r.Min.Y + r.Max.Y) / 2} // a block's base point may lie anywhere
+		if g := t.global(h.at); !t.inRegion(orb.Point{g.X.MM(), g.Y.MM()}, orb.Point{g.X.MM(), g.Y.MM()}) {
+			is[i] = Background
+			continue
+		}
+		if r.W() > 2*maxOpening || r.H() > 2*maxOpening { // a reference drawn on a door layer, not a door
 			is[i] = Background
 			continue
 		}
