@@ -86,6 +86,9 @@ type taker struct {
 	runs    map[string]*run.Run
 	screws  *Screwer
 	res     *Result
+
+	beads    map[grouped][]Length // single lengths of bead and trim, for the order
+	beadKeys []grouped            // their keys, in order
 }
 
 // Take counts everything. The settings' zero value stands for Defaults.

@@ -40,7 +40,7 @@ func (w *work) line(index int, ln studLine) {
 	}
 	marks := w.ordinary(ln.u, step, clear)
 	for _, r := range ln.holes {
-		marks = w.beside(marks, r, step, clear)
+		marks = w.beside(marks, ln.u, r, step, clear)
 	}
 	marks = w.fit(marks, clear)
 	item := w.s.item(w.l, w.p, ln.stud)
@@ -60,7 +60,7 @@ func (w *work) line(index int, ln studLine) {
 // slip line, one spacing under a fixed top track, TopScrew under a joint; a
 // line that ends at a hole just runs out.
 func (w *work) ordinary(u, step Length, clear []span) []mark {
-	base, top := w.box.Min.Y, clear[len(clear)-1].hi
+	base, top := w.box.Min.Y, w.topAt(u, clear)
 	f := w.s.set.TopScrew
 	if w.low {
 		f = step
@@ -77,6 +77,7 @@ func (w *work) ordinary(u, step Length, clear []span) []mark {
 	default:
 		limit -= w.s.set.TopScrew
 	}
+	limit = min(limit, w.highest(u)-base)
 	var marks []mark
 	if openEnded {
 		for v := f; v <= limit; v += step {
@@ -88,6 +89,27 @@ func (w *work) ordinary(u, step Length, clear []span) []mark {
 		marks = append(marks, mark{v: base + v})
 	}
 	return marks
+}
+
+// topAt is where the board ends at u itself; clear, taken a little to both
+// sides of u, ends lower under a slope.
+func (w *work) topAt(u Length, clear []span) Length {
+	top := clear[len(clear)-1].hi
+	for _, c := range crossings(w.p.Outline, u) {
+		if c.hi >= top && c.lo < top {
+			return c.hi
+		}
+	}
+	return top
+}
+
+// highest is the slip line of the face at u: nothing is screwed above it.
+func (w *work) highest(u Length) Length {
+	v := w.p.Face.Top.At(u)
+	if w.p.Face.Head == run.Slip {
+		v -= w.s.set.SlipLeg + w.s.set.SlipClear
+	}
+	return v
 }
 
 // headReach is how near to the face's top a piece ends that reaches it; a top
@@ -112,8 +134,8 @@ func (w *work) underHole(u, v Length) bool {
 // beside replaces the positions along a hole's side by n(8, 8, height of the
 // side) measured from the side's bottom. Under a sill, where that leaves more
 // than one spacing down to the next screw, one stands at the sill.
-func (w *work) beside(marks []mark, r geom.Rect, step Length, clear []span) []mark {
-	base, top := clear[0].lo, clear[len(clear)-1].hi
+func (w *work) beside(marks []mark, u Length, r geom.Rect, step Length, clear []span) []mark {
+	base, top := clear[0].lo, w.topAt(u, clear)
 	lo, hi := max(r.Min.Y, base), min(r.Max.Y, top)
 	if hi <= lo || w.pat.Opening == 0 {
 		return marks
@@ -124,10 +146,8 @@ func (w *work) beside(marks []mark, r geom.Rect, step Length, clear []span) []ma
 	}
 	if hi == top {
 		height -= w.s.set.TopScrew
-		if w.reachesTop(r.Min.X, top) && w.p.Face.Head == run.Slip {
-			height -= w.s.set.SlipLeg + w.s.set.SlipClear
-		}
 	}
+	height = min(height, w.highest(u)-lo)
 	kept := marks[:0:0]
 	for _, m := range marks {
 		if m.v < lo || m.v > hi {
@@ -226,7 +246,7 @@ func (w *work) rows() {
 // moved off the piece's sides.
 func (w *work) across(u, hole, v Length, add func(u, v Length, place string)) {
 	edge := w.s.set.EdgeDistance
-	if u < w.box.Min.X || u >= w.box.Max.X {
+	if u < w.box.Min.X || u >= w.box.Max.X || v > w.highest(u) {
 		return
 	}
 	u = min(max(u, w.box.Min.X+edge), w.box.Max.X-edge)

@@ -1,0 +1,304 @@
+package quantity
+
+import (
+	"sort"
+
+	"boardrun/internal/measure"
+)
+
+// Items of the order besides those of framing and finishing.
+const ItemBoard = "board"
+
+// order fills in Result.Order: one set of lines per storey, which is one drop.
+func (t *taker) order() {
+	var sum tally
+	t.orderBoard(&sum)
+	t.orderStuds(&sum)
+	t.orderTrack(&sum)
+	t.orderScrews(&sum)
+	t.orderFinish(&sum)
+	t.orderFill(&sum)
+	t.res.Order = sum.sorted()
+}
+
+// boardLine is the sheets of one size on one storey.
+type boardLine struct {
+	storey, board string
+	width, length Length
+}
+
+func (t *taker) boardLines() ([]boardLine, map[boardLine]int) {
+	count := map[boardLine]int{}
+	var keys []boardLine
+	for _, b := range t.in.Bought {
+		k := boardLine{b.Storey, b.Board, b.Width, b.Length}
+		if count[k] == 0 {
+			keys = append(keys, k)
+		}
+		count[k] += b.Count
+	}
+	sort.Slice(keys, func(i, k int) bool {
+		a, b := keys[i], keys[k]
+		switch {
+		case a.storey != b.storey:
+			return a.storey < b.storey
+		case a.board != b.board:
+			return a.board < b.board
+		case a.width != b.width:
+			return a.width < b.width
+		}
+		return a.length < b.length
+	})
+	return keys, count
+}
+
+// Allowance is what is ordered beyond the sheets of the cut list: percent for
+// damage, in whole sheets, then up to a pair, as board is bundled. It is taken
+// per storey, board and size, because that is how it is delivered. The sheet
+// that makes a pair is damage allowance too.
+// Source: common practice, no source.
+func Allowance(sheets int, percent float64) int {
+	if sheets <= 0 {
+		return 0
+	}
+	n := sheets + int(ceilDiv(int64(sheets)*int64(percent*1000+0.5), 100*1000))
+	return n + n%2 - sheets
+}
+
+func (t *taker) orderBoard(sum *tally) {
+	keys, count := t.boardLines()
+	for _, k := range keys {
+		spare := Allowance(count[k], t.set.DamagePercent)
+		it := Item{Item: ItemBoard, Spec: k.board, Width: k.width, Length: k.length, Count: count[k] + spare, Allowance: spare, Storey: k.storey}
+		it.AreaM2 = float64(it.Count) * measure.Times(k.width, k.length).M2()
+		it.MassKg = t.mass(k.board, it.AreaM2)
+		if b := t.in.Job.Board(k.board); b != nil && b.Special {
+			it.Note = "special order"
+		}
+		sum.add(it, "")
+		i := len(sum.items) - 1
+		sum.items[i].Runs = t.runsOf(k)
+	}
+}
+
+func (t *taker) mass(board string, areaM2 float64) float64 {
+	if b := t.in.Job.Board(board); b != nil {
+		return b.MassM2 * areaM2
+	}
+	return 0
+}
+
+// runsOf names the runs whose pieces are cut from the sheets of one line, where
+// the cut list tells.
+func (t *taker) runsOf(k boardLine) []string {
+	of := map[string]string{}
+	for _, l := range t.layouts {
+		for i := range l.Pieces {
+			of[l.Pieces[i].ID] = l.Run.ID
+		}
+	}
+	got := map[string]bool{}
+	for _, b := range t.in.Bought {
+		if (boardLine{b.Storey, b.Board, b.Width, b.Length}) == k {
+			for _, p := range b.Pieces {
+				if r := of[p]; r != "" {
+					got[r] = true
+				}
+			}
+		}
+	}
+	return sortedKeys(got)
+}
+
+// grouped is the lengths of one spec on one storey.
+type grouped struct {
+	storey, item, spec string
+}
+
+func (t *taker) orderStuds(sum *tally) {
+	pieces := map[grouped][]Length{}
+	var keys []grouped
+	for i := range t.res.Framing {
+		f := &t.res.Framing[i]
+		if f.Item != ItemStud {
+			continue
+		}
+		k := grouped{f.Storey, f.Item, f.Spec}
+		if pieces[k] == nil {
+			keys = append(keys, k)
+		}
+		for n := 0; n < f.Count; n++ {
+			pieces[k] = append(pieces[k], f.Length)
+		}
+	}
+	for _, k := range keys {
+		t.orderStock(sum, k, pieces[k], t.in.Settings.StudStock, nil)
+	}
+}
+
+// orderStock orders stock lengths for the pieces of one spec; longer ones than
+// stock are ordered cut to the next foot or 100 mm.
+func (t *taker) orderStock(sum *tally, k grouped, pieces, stock []Length, runs []string) {
+	count, special := stockFor(pieces, stock)
+	for i, n := range count {
+		if n > 0 {
+			sum.add(Item{Item: k.item, Spec: k.spec, Length: stock[i], Count: n, Storey: k.storey, Runs: runs}, "")
+		}
+	}
+	unit := measure.Foot
+	if t.sys == measure.Metric {
+		unit = 100 * mm
+	}
+	for _, s := range special {
+		sum.add(Item{Item: k.item, Spec: k.spec, Length: s.CeilTo(unit), Count: 1, Storey: k.storey, Note: "special length"}, "")
+	}
+}
+
+// orderTrack orders whole lengths: floor and head track may be spliced anywhere,
+// headers and sills may not.
+func (t *taker) orderTrack(sum *tally) {
+	long := map[grouped]Length{}
+	short := map[grouped][]Length{}
+	seen := map[grouped]bool{}
+	var keys []grouped
+	for i := range t.res.Framing {
+		f := &t.res.Framing[i]
+		k := grouped{f.Storey, ItemTrack, f.Spec}
+		switch f.Item {
+		case ItemTrack:
+			long[k] += f.Length
+		case ItemSlipTrack:
+			k.item = ItemSlipTrack
+			long[k] += f.Length
+		case ItemHeader, ItemSill:
+			for n := 0; n < f.Count; n++ {
+				short[k] = append(short[k], f.Length)
+			}
+		default:
+			continue
+		}
+		if !seen[k] {
+			seen[k] = true
+			keys = append(keys, k)
+		}
+	}
+	stock := t.in.Settings.TrackStock
+	for _, k := range keys {
+		count, special := stockFor(short[k], []Length{stock})
+		n := count[0]
+		rest := long[k]
+		for _, s := range special { // a header wider than stock is spliced
+			rest += s
+		}
+		n += rest.CeilDiv(stock)
+		sum.add(Item{Item: k.item, Spec: k.spec, Length: stock, Count: n, Storey: k.storey}, "")
+	}
+}
+
+func (t *taker) orderScrews(sum *tally) {
+	storey := map[string]string{}
+	for _, l := range t.layouts {
+		for _, f := range l.Run.Faces {
+			storey[f.ID] = l.Run.Storey
+		}
+	}
+	need := map[grouped]int{}
+	for _, s := range t.res.Screws {
+		need[grouped{storey[s.Face], s.Item, ""}] += s.Count
+	}
+	for _, f := range t.res.Framing {
+		if f.Item == ItemFrameScrew {
+			need[grouped{f.Storey, f.Item, f.Spec}] += f.Count
+		}
+	}
+	keys := make([]grouped, 0, len(need))
+	for k := range need {
+		keys = append(keys, k)
+	}
+	sort.Slice(keys, func(i, k int) bool {
+		a, b := keys[i], keys[k]
+		return a.storey+"\x00"+a.item+"\x00"+a.spec < b.storey+"\x00"+b.item+"\x00"+b.spec
+	})
+	for _, k := range keys {
+		box := t.in.Settings.ScrewBox
+		if k.item == ItemFrameScrew {
+			box = t.in.Settings.FramingBox
+		}
+		spec := k.spec
+		if spec != "" {
+			spec += ", "
+		}
+		sum.add(Item{Item: k.item, Spec: spec + "box of " + itoa(box), Count: ceilDiv(need[k], box), Storey: k.storey, Note: itoa(need[k]) + " needed"}, "")
+	}
+	for _, f := range t.res.Framing {
+		if f.Item == ItemFixing {
+			sum.add(Item{Item: f.Item, Spec: f.Spec, Count: f.Count, Storey: f.Storey}, "")
+		}
+	}
+}
+
+// rolls returns how many rolls give a length with percent on top.
+func rolls(length, roll Length, percent int) int {
+	return int(ceilDiv(int64(length)*int64(100+percent), int64(roll)*100))
+}
+
+func (t *taker) orderFinish(sum *tally) {
+	st := &t.in.Settings
+	for i := range t.res.Finishing {
+		f := &t.res.Finishing[i]
+		switch f.Item {
+		case ItemTape:
+			sum.add(Item{Item: ItemTape, Spec: "roll of " + measure.OrderLength(st.TapeRoll.Metres(), t.sys), Count: rolls(f.Length, st.TapeRoll, st.TapeWaste), Storey: f.Storey}, "")
+		case ItemCompound:
+			n := int(f.Litres / st.PailLitres)
+			if float64(n)*st.PailLitres < f.Litres {
+				n++
+			}
+			sum.add(Item{Item: ItemCompound, Spec: t.pail(), Count: n, Storey: f.Storey}, "")
+		}
+	}
+	for _, k := range t.beadKeys {
+		pieces := []Length{}
+		longest := st.BeadStock[len(st.BeadStock)-1]
+		for _, p := range t.beads[k] {
+			for ; p > longest; p -= longest { // spliced
+				pieces = append(pieces, longest)
+			}
+			pieces = append(pieces, p)
+		}
+		t.orderStock(sum, k, pieces, st.BeadStock, nil)
+	}
+}
+
+func (t *taker) pail() string {
+	if t.sys == measure.Metric {
+		return "pail of " + decimal(t.in.Settings.PailLitres) + " L"
+	}
+	return "pail of " + decimal(t.in.Settings.PailLitres/litresPerGallon) + " gal"
+}
+
+func (t *taker) orderFill(sum *tally) {
+	for _, f := range t.res.Insulation {
+		sum.add(Item{Item: f.Item, Spec: f.Spec, AreaM2: f.AreaM2, Storey: f.Storey}, "")
+	}
+	need := map[grouped]Length{}
+	var keys []grouped
+	for _, f := range t.res.Sealant {
+		k := grouped{f.Storey, f.Item, ""}
+		if need[k] == 0 {
+			keys = append(keys, k)
+		}
+		need[k] += f.Length
+	}
+	per := BeadPerCartridge(t.in.Settings.Cartridge, t.in.Settings.Bead)
+	for _, k := range keys {
+		sum.add(Item{Item: k.item, Spec: t.cartridge(), Count: need[k].CeilDiv(per), Storey: k.storey}, "")
+	}
+}
+
+func (t *taker) cartridge() string {
+	if t.sys == measure.Metric {
+		return "cartridge of " + decimal(t.in.Settings.Cartridge) + " mL"
+	}
+	return "cartridge of " + decimal(t.in.Settings.Cartridge/millilitresPerOunce) + " fl oz"
+}
