@@ -37,37 +37,40 @@ func (w *wall) build(f, next *find) Layout {
 }
 
 // order sorts pieces the way they are hung: the first side before the other,
-// base ply before face ply, low pieces before tops, away from the hanging end.
+// faces away from the hanging end, base ply before face ply, low pieces before
+// tops; ends and reveals last.
 func (w *wall) order(f *find, pieces []hung) {
-	first := (*run.Face)(nil)
-	if f.first >= 0 && f.first < len(w.plies) {
-		first = w.plies[f.first].face
-	}
-	side := func(h *hung) int {
+	side := func(p *ply) int {
 		switch {
-		case h.ply.face == first:
+		case p.face.Side == run.End || p.face.Side == run.Reveal:
+			return 2
+		case f.first != nil && p.face.Side == f.first.face.Side:
 			return 0
-		case h.at >= 0:
-			return 1
 		}
-		return 2
+		return 1
+	}
+	away := func(a, b Length) int {
+		if f.fromEnd {
+			a, b = -a, -b
+		}
+		return cmp.Compare(a, b)
 	}
 	slices.SortStableFunc(pieces, func(a, b hung) int {
-		along := cmp.Compare(a.column, b.column)
-		if f.fromEnd && a.at >= 0 {
-			along = -along
+		p, q := a.ply, b.ply
+		if c := cmp.Compare(side(p), side(q)); c != 0 {
+			return c
 		}
-		return cmp.Or(cmp.Compare(side(&a), side(&b)), w.byFace(&a, &b), cmp.Compare(a.ply.spec.Number, b.ply.spec.Number),
-			cmp.Compare(min(a.row, 1), min(b.row, 1)), along, cmp.Compare(a.row, b.row),
-			cmp.Compare(a.Outline.Bounds().Min.Y, b.Outline.Bounds().Min.Y), cmp.Compare(a.Outline.Bounds().Min.X, b.Outline.Bounds().Min.X))
+		if p.face != q.face {
+			if side(p) == 2 {
+				return cmp.Compare(slices.Index(w.Faces, p.face), slices.Index(w.Faces, q.face))
+			}
+			return cmp.Or(away(p.face.Start, q.face.Start), cmp.Compare(slices.Index(w.Faces, p.face), slices.Index(w.Faces, q.face)))
+		}
+		m, n := a.Outline.Bounds(), b.Outline.Bounds()
+		return cmp.Or(cmp.Compare(p.spec.Number, q.spec.Number), cmp.Compare(min(a.row, 1), min(b.row, 1)),
+			away(Length(a.column), Length(b.column)), cmp.Compare(a.row, b.row),
+			cmp.Compare(m.Min.Y, n.Min.Y), cmp.Compare(m.Min.X, n.Min.X))
 	})
-}
-
-func (w *wall) byFace(a, b *hung) int {
-	if a.ply.face == b.ply.face {
-		return 0
-	}
-	return cmp.Compare(slices.Index(w.Faces, a.ply.face), slices.Index(w.Faces, b.ply.face))
 }
 
 // name numbers the pieces in hanging order and sorts them by face, ply, number.
@@ -111,7 +114,7 @@ func (w *wall) faceLayouts(f *find) []FaceLayout {
 			if (face.Side == run.Left) != f.fromEnd {
 				fl.HangFrom = "right"
 			}
-			fl.First = f.first >= 0 && f.first < len(w.plies) && w.plies[f.first].face == face
+			fl.First = f.first != nil && f.first.face.Side == face.Side
 			for _, v := range f.rows {
 				if v < face.Top.Max(0, face.Length) {
 					fl.Breaks = append(fl.Breaks, v)

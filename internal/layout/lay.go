@@ -38,29 +38,16 @@ func (l *lay) columns(f func(i int, a, b Length)) {
 	f(len(l.joints), a, l.lane.s1)
 }
 
-// lays returns the legal ways to hang a lane in full sheets with rips at its
-// ends only, under the horizontal joints rows.
-func (w *wall) lays(ln *lane, offsets []Length, rows []Length) []*lay {
+// lays returns the ways to hang a lane in full sheets with rips at its ends
+// only, that pass the cheap tests; pairs allows two rips side by side.
+func (w *wall) lays(ln *lane, offsets []Length, pairs bool) []*lay {
 	var out []*lay
-	var bare bool // one column without a joint has been tried
+	if ln.s1-ln.s0 <= ln.width {
+		out = append(out, &lay{lane: ln, off: mod(ln.s1, ln.width)})
+	}
 	for _, off := range offsets {
 		l := &lay{lane: ln, off: off, joints: ln.jointsAt(off)}
-		if len(l.joints) == 0 {
-			if bare {
-				continue
-			}
-			bare = true
-		}
-		if !w.stands(l) {
-			continue
-		}
-		if w.costLay(l, rows); l.cost.broken == 0 {
-			out = append(out, l)
-		}
-	}
-	if !bare && ln.s1-ln.s0 <= ln.width {
-		l := &lay{lane: ln, off: mod(ln.s1, ln.width)}
-		if w.costLay(l, rows); l.cost.broken == 0 {
+		if len(l.joints) > 0 && w.stands(l, pairs) {
 			out = append(out, l)
 		}
 	}
@@ -85,8 +72,11 @@ func (ln *lane) jointsAt(off Length) []Length {
 }
 
 // stands is the cheap test of a lay: rips wide enough, joints off the bands.
-func (w *wall) stands(l *lay) bool {
-	if len(l.joints) > 0 && min(l.first(), l.last()) < w.env.Rules.RipHard {
+func (w *wall) stands(l *lay, pairs bool) bool {
+	if min(l.first(), l.last()) < w.env.Rules.RipHard {
+		return false
+	}
+	if !pairs && len(l.joints) == 1 && max(l.first(), l.last()) < l.lane.width {
 		return false
 	}
 	for _, x := range l.joints {
@@ -99,8 +89,7 @@ func (w *wall) stands(l *lay) bool {
 
 // costLay fills the columns of l and adds up.
 func (w *wall) costLay(l *lay, rows []Length) {
-	l.cost = tally{}
-	l.rips = l.rips[:0]
+	l.cost, l.rips = tally{}, nil
 	p := l.lane.ply
 	l.columns(func(i int, a, b Length) {
 		narrow := b-a < p.width

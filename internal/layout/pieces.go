@@ -17,7 +17,6 @@ import (
 type hung struct {
 	Piece
 	ply    *ply
-	at     int // index into wall.plies
 	column int // in the ply, by station
 	row    int
 }
@@ -25,18 +24,18 @@ type hung struct {
 // hang cuts every ply of f into pieces.
 func (w *wall) hang(f *find) []hung {
 	var out []hung
-	columns := make([]int, len(w.plies))
+	columns := map[*ply]int{}
 	for _, l := range f.lays {
 		p := l.lane.ply
 		region := p.region()
 		l.columns(func(i int, a, b Length) {
-			at := columns[l.lane.at]
-			columns[l.lane.at]++
+			at := columns[p]
+			columns[p]++
 			narrow := b-a < p.width
 			bits, _ := w.fill(p, a, b, f.rows, narrow)
 			for k, c := range bits {
 				for _, s := range c.clip(p, region, a, b, k, bits) {
-					h := hung{ply: p, at: l.lane.at, column: at, row: c.row}
+					h := hung{ply: p, column: at, row: c.row}
 					w.shapePiece(&h, l, i, c, s, a, b)
 					out = append(out, h)
 				}

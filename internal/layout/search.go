@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"boardrun/internal/job"
+	"boardrun/internal/run"
 )
 
 const framed = job.BoardAsFramed
@@ -18,7 +19,7 @@ type find struct {
 	lays     []*lay // by stretch, then through the wall
 	controls []Length
 	fromEnd  bool // hung from the run's end
-	first    int  // ply whose side is hung first, index into wall.plies
+	first    *ply // base ply that is hung first; nil without board
 }
 
 // combo is one choice of lays for a stretch.
@@ -30,17 +31,27 @@ type combo struct {
 }
 
 // vertical returns the best layouts with sheets along the studs, best first.
+// Rules are given up in turn only where nothing legal is left: first two rips
+// may stand side by side where no full sheet fits, then pieces narrower than a
+// sheet may stand between full ones, then any rule may be broken.
 func (w *wall) vertical(stretches []stretch, controls []Length) []*find {
-	for _, group := range w.rowGroups() {
-		var finds []*find
-		for _, rows := range group {
-			finds = append(finds, w.underRows(stretches, controls, rows)...)
+	groups := w.rowGroups()
+	for _, pairs := range []bool{false, true} {
+		all := w.candidates(stretches, pairs)
+		if all == nil {
+			continue
 		}
-		if finds = w.keep(finds); len(finds) > 0 {
-			return finds
+		for _, group := range groups {
+			var finds []*find
+			for _, rows := range group {
+				finds = append(finds, w.underRows(all, controls, rows)...)
+			}
+			if finds = w.keep(finds); len(finds) > 0 {
+				return finds
+			}
 		}
 	}
-	return nil
+	return w.forced(stretches, controls, groups)
 }
 
 // keep sorts finds, drops repeats and keeps as many as are wanted.
@@ -71,39 +82,67 @@ func (f *find) same(g *find) bool {
 	return true
 }
 
-// underRows searches all stud starts under one set of horizontal joints: first
-// joints on the grid only, then, if that has no legal layout or prices are
-// given, with added studs.
-func (w *wall) underRows(stretches []stretch, controls []Length, rows []Length) []*find {
+// candidates returns, by stretch and lane, the lays whose joints stand where
+// joints may; nil if some lane has none.
+func (w *wall) candidates(stretches []stretch, pairs bool) [][][]*lay {
 	all := make([][][]*lay, len(stretches))
 	for i := range stretches {
 		s := &stretches[i]
+		offsets := w.offsets(s.lanes)
 		for k := range s.lanes {
-			ln := &s.lanes[k]
-			l := w.lays(ln, w.offsets(*ln, s.lanes), rows)
+			l := w.lays(&s.lanes[k], offsets, pairs)
 			if len(l) == 0 {
 				return nil
 			}
 			all[i] = append(all[i], l)
 		}
 	}
-	starts := w.starts(all)
+	return all
+}
+
+// underRows searches all stud starts under one set of horizontal joints: first
+// joints on the grid only, then, if that has no legal layout or prices are
+// given, with added studs.
+func (w *wall) underRows(all [][][]*lay, controls []Length, rows []Length) []*find {
+	costed := make([][][]*lay, len(all))
+	for i, lanes := range all {
+		for _, lays := range lanes {
+			var legal []*lay
+			for _, l := range lays {
+				c := *l
+				if w.costLay(&c, rows); c.cost.broken == 0 {
+					legal = append(legal, &c)
+				}
+			}
+			if len(legal) == 0 {
+				return nil
+			}
+			costed[i] = append(costed[i], legal)
+		}
+	}
+	starts := w.starts(costed)
 	var finds []*find
 	for _, grid := range []bool{true, false} {
-		for _, start := range starts {
-			finds = append(finds, w.atStart(all, start, grid)...)
-		}
-		if len(finds) > 0 && w.env.Prices == nil {
+		if !grid && len(finds) > 0 && w.env.Prices == nil {
 			break
+		}
+		for _, start := range starts {
+			finds = append(finds, w.atStart(costed, start, grid)...)
 		}
 	}
 	for _, f := range finds {
 		f.rows, f.controls = rows, controls
-		for i, v := range rows {
-			f.score[byRows] -= int64(v) >> i // ties: the joint as high as it can be
-		}
+		f.score[byRows] = w.rankRows(rows)
 	}
 	return finds
+}
+
+// rankRows breaks ties for the joint that runs as high as it can.
+func (w *wall) rankRows(rows []Length) (rank int64) {
+	for i, v := range rows {
+		rank -= int64(v) >> (2 * i)
+	}
+	return rank
 }
 
 // starts returns the stud starts that matter: those that put some joint of
@@ -119,12 +158,23 @@ func (w *wall) starts(all [][][]*lay) []Length {
 	for _, lanes := range all {
 		for _, lays := range lanes {
 			for _, l := range lays {
-				out = append(out, mod(l.off, w.Spacing))
+				for _, x := range l.joints[:min(len(l.joints), w.phases(l))] {
+					out = append(out, mod(x, w.Spacing))
+				}
 			}
 		}
 	}
 	slices.Sort(out)
 	return slices.Compact(out)
+}
+
+// phases returns how many joints of l stand differently to the grid: one where
+// the sheet is a whole number of bays.
+func (w *wall) phases(l *lay) int {
+	if l.lane.width%w.Spacing == 0 {
+		return 1
+	}
+	return len(l.joints)
 }
 
 // edge returns the station where the board of the run begins.
@@ -168,60 +218,95 @@ func (w *wall) atStart(all [][][]*lay, start Length, grid bool) []*find {
 }
 
 // combos returns the choices of one lay per lane whose neighbours keep apart,
-// at one stud start, best first.
+// at one stud start, best first: all of them up to maxCombos, beyond that the
+// best beamWidth after each lane.
 func (w *wall) combos(lanes [][]*lay, start Length, grid bool) []combo {
-	type choice struct {
-		*lay
-		added int
+	choices := w.choices(lanes, start, grid)
+	beam := []combo{{}}
+	total := 1
+	for _, cs := range choices {
+		total = min(total*max(1, len(cs)), maxCombos+1)
 	}
-	choices := make([][]choice, len(lanes))
+	for i, cs := range choices {
+		var next []combo
+		for _, b := range beam {
+			for _, c := range cs {
+				if w.clear(b.lays, c.lay) {
+					t := b.cost
+					t.add(c.cost)
+					next = append(next, combo{lays: append(slices.Clone(b.lays), c.lay), cost: t, added: b.added + c.added})
+				}
+			}
+		}
+		if beam = next; i == len(choices)-1 || total > maxCombos && len(beam) > beamWidth {
+			w.rankCombos(beam, i == len(choices)-1)
+			beam = beam[:min(len(beam), beamWidth)]
+		}
+	}
+	return beam
+}
+
+const (
+	maxCombos = 1 << 12
+	beamWidth = 256
+)
+
+// rankCombos scores combos, rips put together, and sorts them.
+func (w *wall) rankCombos(cs []combo, whole bool) {
+	var rips []rip
+	for i := range cs {
+		rips = rips[:0]
+		for _, l := range cs[i].lays {
+			rips = append(rips, l.rips...)
+		}
+		t := cs[i].cost
+		t.add(w.chargeRips(rips))
+		if whole {
+			cs[i].cost = t
+		}
+		cs[i].score = w.rank(t, cs[i].added)
+	}
+	slices.SortStableFunc(cs, func(a, b combo) int { return slices.Compare(a.score[:], b.score[:]) })
+}
+
+// clear reports whether l keeps apart from the neighbours among lays.
+func (w *wall) clear(lays []*lay, l *lay) bool {
+	for _, m := range lays {
+		if m.lane.neighbours(l.lane.ply) && !w.apart(m, l) {
+			return false
+		}
+	}
+	return true
+}
+
+// choice is a lay with the studs it adds to the grid.
+type choice struct {
+	*lay
+	added int
+}
+
+// choices returns the lays of each lane that stand on the grid or, without
+// grid, all of them with the studs they add; where that are many, the
+// cheapest.
+func (w *wall) choices(lanes [][]*lay, start Length, grid bool) [][]choice {
+	out := make([][]choice, len(lanes))
 	for i, lays := range lanes {
 		for _, l := range lays {
 			if n := w.added(l, start); n == 0 || !grid {
-				choices[i] = append(choices[i], choice{l, n})
+				out[i] = append(out[i], choice{l, n})
 			}
 		}
-	}
-	var out []combo
-	picked := make([]*lay, len(lanes))
-	budget := maxCombos
-	var pick func(i, added int, cost tally)
-	pick = func(i, added int, cost tally) {
-		if i == len(lanes) {
-			budget--
-			c := combo{lays: slices.Clone(picked), cost: cost, added: added}
-			var rips []rip
-			for _, l := range c.lays {
-				rips = append(rips, l.rips...)
-			}
-			c.cost.add(w.chargeRips(rips))
-			c.score = w.rank(c.cost, added)
-			out = append(out, c)
-			return
+		if grid || len(lanes) <= 2 && len(out[i]) <= 32 {
+			continue
 		}
-		for _, c := range choices[i] {
-			if budget <= 0 {
-				return
-			}
-			if i > 0 && picked[i-1].lane.at+1 == c.lane.at && !w.apart(picked[i-1], c.lay) {
-				continue
-			}
-			picked[i] = c.lay
-			t := cost
-			t.add(c.cost)
-			pick(i+1, added+c.added, t)
-		}
-	}
-	pick(0, 0, tally{})
-	if len(out) > 1 {
-		slices.SortStableFunc(out, func(a, b combo) int { return slices.Compare(a.score[:], b.score[:]) })
+		slices.SortStableFunc(out[i], func(a, b choice) int {
+			x, y := w.rank(a.cost, a.added), w.rank(b.cost, b.added)
+			return slices.Compare(x[:], y[:])
+		})
+		out[i] = out[i][:min(len(out[i]), 32)]
 	}
 	return out
 }
-
-// maxCombos bounds the choices looked at for one stud start: two plies with
-// any two hundred offsets each stay exact.
-const maxCombos = 1 << 16
 
 // settle adds a find up anew, so that rips of different stretches share sheets
 // too, and chooses where its hanging starts.
@@ -245,12 +330,15 @@ func (w *wall) settle(f *find) {
 // at the run's start, with the widest first piece.
 func (w *wall) chooseStart(f *find) {
 	best := f.score
-	f.first = -1
+	f.first = nil
 	for _, fromEnd := range []bool{false, true} {
-		for _, first := range w.bases() {
+		for _, first := range w.outermost(fromEnd) {
+			if first.spec.Number != 1 || w.unwanted(first, fromEnd) {
+				continue
+			}
 			s := f.score
 			w.rankStart(f, &s, fromEnd, first)
-			if f.first < 0 || s.less(&best) {
+			if f.first == nil || s.less(&best) {
 				best, f.fromEnd, f.first = s, fromEnd, first
 			}
 		}
@@ -258,58 +346,69 @@ func (w *wall) chooseStart(f *find) {
 	f.score = best
 }
 
-// bases returns the base ply of each side, as indices into wall.plies.
-func (w *wall) bases() []int {
-	var out []int
-	for i, p := range w.plies {
-		if p.spec.Number == 1 {
-			out = append(out, i)
-		}
+// unwanted reports whether the job wants the first sheet at the other end.
+func (w *wall) unwanted(first *ply, fromEnd bool) bool {
+	from := "left"
+	if (first.face.Side == run.Left) != fromEnd {
+		from = "right"
 	}
-	if out == nil {
-		out = []int{0}
+	return w.HangFrom != "" && w.HangFrom != from
+}
+
+// outermost returns the ply of each depth that is nearest to one end, by
+// depth.
+func (w *wall) outermost(fromEnd bool) []*ply {
+	var out []*ply
+	for _, p := range w.plies {
+		n := len(out)
+		switch {
+		case n == 0 || out[n-1].depth != p.depth:
+			out = append(out, p)
+		case fromEnd && p.s1 > out[n-1].s1:
+			out[n-1] = p
+		}
 	}
 	return out
 }
 
-func (w *wall) rankStart(f *find, s *score, fromEnd bool, first int) {
-	width := w.startWidth(f, first, fromEnd)
-	if width < w.plies[first].width {
+func (w *wall) rankStart(f *find, s *score, fromEnd bool, first *ply) {
+	width := f.startWidth(first, fromEnd)
+	if width < first.width {
 		s[byStart] = 1
 	}
-	edge := w.plies[first].s0
+	edge := first.s0
 	if fromEnd {
-		edge = w.plies[first].s1
+		edge = first.s1
 		s[byEnd] = 2
 	}
 	if w.Spacing > 0 && mod(edge-f.start, w.Spacing) != 0 {
 		s[byGrid] = 1
 	}
-	if first != w.bases()[0] {
+	if first.face.Side == run.Right {
 		s[byEnd]++
 	}
 	s[byWidth] = -int64(width)
 	n := byWidth + 1
-	for i := range w.plies {
-		if i != first && n < byRows {
-			s[n] = -int64(w.startWidth(f, i, fromEnd))
+	for _, p := range w.outermost(fromEnd) {
+		if p != first && n < byRows {
+			s[n] = -int64(f.startWidth(p, fromEnd))
 			n++
 		}
 	}
 }
 
 // startWidth returns the width of the first piece of a ply from one end.
-func (w *wall) startWidth(f *find, ply int, fromEnd bool) Length {
+func (f *find) startWidth(p *ply, fromEnd bool) Length {
 	if fromEnd {
 		for _, l := range slices.Backward(f.lays) {
-			if l.lane.at == ply {
+			if l.lane.ply == p {
 				return l.last()
 			}
 		}
 		return 0
 	}
 	for _, l := range f.lays {
-		if l.lane.at == ply {
+		if l.lane.ply == p {
 			return l.first()
 		}
 	}

@@ -13,7 +13,7 @@ func Solve(r *run.Run, env Env) []Layout {
 	w := newWall(r, env)
 	w.check()
 	if len(w.plies) == 0 {
-		return []Layout{w.build(&find{start: mod(r.FirstStud, max(r.Spacing, 1)), first: -1}, nil)}
+		return []Layout{w.build(&find{start: mod(r.FirstStud, max(r.Spacing, 1))}, nil)}
 	}
 	finds := w.search()
 	out := make([]Layout, 0, len(finds))

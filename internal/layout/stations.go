@@ -9,13 +9,12 @@ import (
 // stretch is a part of a run that no board crosses the ends of: full-height
 // frames and control joints bound it. Rips are allowed at its ends.
 type stretch struct {
-	lanes []lane // as wall.plies; a ply without board there has none
+	lanes []lane // as wall.plies
 }
 
 // lane is the part of one ply in one stretch.
 type lane struct {
 	*ply
-	at     int    // index into wall.plies
 	s0, s1 Length // extent
 }
 
@@ -46,7 +45,7 @@ const (
 
 func (w *wall) between(lo, hi Length) stretch {
 	var s stretch
-	for i, p := range w.plies {
+	for _, p := range w.plies {
 		a, b := max(p.s0, lo), min(p.s1, hi)
 		for k := range p.holes { // the ply's own edge of a full-height frame
 			if h := &p.holes[k]; p.open(h) {
@@ -59,7 +58,7 @@ func (w *wall) between(lo, hi Length) stretch {
 			}
 		}
 		if a < b {
-			s.lanes = append(s.lanes, lane{p, i, a, b})
+			s.lanes = append(s.lanes, lane{p, a, b})
 		}
 	}
 	return s
@@ -95,40 +94,34 @@ func (w *wall) fullHeight() []hole {
 func mod(a, b Length) Length { return a - a.FloorTo(b) }
 
 // offsets returns the places, modulo the sheet width, where the joints of a
-// lane may matter: full sheets from either end, steps of a bay from there, the
-// limits of the bands of openings and of the rips, and steps of a bay from
-// those. Sorted.
-func (w *wall) offsets(l lane, others []lane) []Length {
-	base := []Length{l.s0, l.s1}
+// stretch may matter: full sheets from either end of a lane, the limits of the
+// rips and of the bands of openings, each also bays to the left and right.
+// With the studs as framed: those on the studs first, then the same. Sorted,
+// for the width of the first lane; lanes of other widths take them modulo
+// their own.
+func (w *wall) offsets(lanes []lane) []Length {
 	r := w.env.Rules
-	for _, o := range append([]lane{l}, others...) {
-		base = append(base, o.s0, o.s1,
-			o.s0+r.RipHard, o.s0+r.RipWarn, o.s1-r.RipHard, o.s1-r.RipWarn)
-		for i := range o.holes {
-			base = append(base, w.limits(&o.holes[i])...)
+	var base []Length
+	for _, l := range lanes {
+		base = append(base, l.s0, l.s1, l.s0+r.RipHard, l.s0+r.RipWarn, l.s1-r.RipHard, l.s1-r.RipWarn)
+		for i := range l.holes {
+			if h := &l.holes[i]; h.x1 > l.s0 && h.x0 < l.s1 {
+				base = append(base, w.limits(h)...)
+			}
 		}
 	}
 	if w.Framing == framed {
-		base = append(base[:0], w.FirstStud)
+		base = append(base, w.FirstStud)
 	}
+	width := lanes[0].width
 	bays := 1
 	if w.Spacing > 0 {
-		bays = max(1, int(l.width/w.Spacing))
+		bays = max(1, int(width/w.Spacing))
 	}
 	out := make([]Length, 0, len(base)*bays)
 	for _, b := range base {
 		for k := range bays {
-			out = append(out, mod(b+Length(k)*w.Spacing, l.width))
-		}
-	}
-	if w.Framing == framed {
-		for _, b := range []Length{l.s0, l.s1} {
-			out = append(out, mod(b, l.width))
-		}
-		for i := range l.holes {
-			for _, b := range w.limits(&l.holes[i]) {
-				out = append(out, mod(b, l.width))
-			}
+			out = append(out, mod(b+Length(k)*w.Spacing, width))
 		}
 	}
 	slices.Sort(out)

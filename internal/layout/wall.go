@@ -15,7 +15,7 @@ import (
 type wall struct {
 	*run.Run
 	env        Env
-	plies      []*ply // through the wall: left face ply … left base, right base … right face ply
+	plies      []*ply // by depth through the wall, then station
 	strips     []*ply // plies of ends and reveals, each laid out by itself
 	exceptions []plan.Exception
 }
@@ -24,6 +24,7 @@ type wall struct {
 type ply struct {
 	face    *run.Face
 	spec    run.Ply
+	depth   int // through the wall: … −2 left face ply, −1 left base, 0 right base, 1 right face ply …
 	board   *job.Board
 	s0, s1  Length // extent
 	bottom  Length
@@ -55,7 +56,6 @@ type zoneBand struct {
 // and left out.
 func newWall(r *run.Run, env Env) *wall {
 	w := &wall{Run: r, env: env}
-	var left, right []*ply
 	for _, f := range r.Faces {
 		if !f.Boarded {
 			continue
@@ -64,21 +64,20 @@ func newWall(r *run.Run, env Env) *wall {
 			p := w.newPly(f, spec)
 			switch {
 			case p == nil:
-			case f.Side == run.Left:
-				left = append(left, p)
-			case f.Side == run.Right:
-				right = append(right, p)
+			case f.Side == run.Left || f.Side == run.Right:
+				w.plies = append(w.plies, p)
 			default:
 				w.strips = append(w.strips, p)
 			}
 		}
 	}
-	byNumber := func(a, b *ply) int { return cmp.Compare(a.spec.Number, b.spec.Number) }
-	slices.SortStableFunc(left, byNumber)
-	slices.Reverse(left)
-	slices.SortStableFunc(right, byNumber)
-	w.plies = append(left, right...)
+	slices.SortStableFunc(w.plies, func(a, b *ply) int { return cmp.Or(cmp.Compare(a.depth, b.depth), cmp.Compare(a.s0, b.s0)) })
 	return w
+}
+
+// neighbours reports whether p and q are next to each other through the wall.
+func (p *ply) neighbours(q *ply) bool {
+	return (p.depth-q.depth == 1 || q.depth-p.depth == 1) && p.s0 < q.s1 && q.s0 < p.s1
 }
 
 func (w *wall) newPly(f *run.Face, spec run.Ply) *ply {
@@ -99,7 +98,9 @@ func (w *wall) newPly(f *run.Face, spec run.Ply) *ply {
 	p := &ply{face: f, spec: spec, board: board, bottom: f.Bottom, ceiling: f.Ceiling}
 	p.s0, p.s1 = f.Station(spec.U0), f.Station(spec.U1)
 	p.top = f.Top.Shift(f.Start, 0)
+	p.depth = spec.Number - 1
 	if f.Side == run.Left {
+		p.depth = -spec.Number
 		p.s0, p.s1 = p.s1, p.s0
 		p.top = f.Top.Mirror(f.Length).Shift(f.Start, 0)
 	}
