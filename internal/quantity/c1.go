@@ -20,7 +20,7 @@ func (s *Screwer) conventionC1(l *layout.Layout, p *layout.Piece, pat Pattern) [
 		if ln.edge {
 			step, place = pat.Edge, PlaceEdge
 		}
-		for _, c := range board(p, ln.u, min(edge, box.W()/2)) {
+		for _, c := range board(p, ln.u, edge) {
 			for _, v := range line(edge, step, c.hi-c.lo-edge) {
 				out = append(out, Screw{At: geom.Pt{X: ln.u, Y: c.lo + v}, Place: place, Item: s.item(l, p, ln.stud), Line: i, Tack: true})
 			}

@@ -30,7 +30,7 @@ type mark struct {
 // piece's bottom to its top, those in holes left out; beside a hole the closer
 // ones instead.
 func (w *work) line(index int, ln studLine) {
-	clear := board(w.p, ln.u, min(w.s.set.EdgeDistance, w.box.W()/2))
+	clear := board(w.p, ln.u, w.s.set.EdgeDistance)
 	if len(clear) == 0 {
 		return
 	}

@@ -28,11 +28,13 @@ const (
 
 // lines returns the stud lines of a piece from left to right.
 func (s *Screwer) lines(l *layout.Layout, p *layout.Piece) []studLine {
-	box := p.Outline.Bounds()
+	box, edge := p.Outline.Bounds(), s.set.EdgeDistance
+	if box.W() < 2*edge { // nothing holds a sliver
+		return nil
+	}
 	if p.Face.Side == run.End || p.Face.Side == run.Reveal {
 		return returnLines(box)
 	}
-	edge := min(s.set.EdgeDistance, box.W()/2)
 	var out []studLine
 	for i := range l.Studs {
 		stud := &l.Studs[i]
