@@ -23,6 +23,7 @@ func Build(p *plan.Plan, j *job.Job) (*Set, error) { return BuildFrom(p, j, nil)
 // BuildFrom is Build with the runs of an earlier takeoff, whose marks it keeps.
 func BuildFrom(p *plan.Plan, j *job.Job, old []OldRun) (*Set, error) {
 	bld := &builder{p: p, j: j, set: &Set{}, over: overhead{p, j, map[string]*cover{}}}
+	bld.checkDecks()
 	bld.solve()
 	if len(bld.runs()) == 0 {
 		return nil, bld.nothing()

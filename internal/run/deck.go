@@ -2,12 +2,14 @@ package run
 
 import (
 	"cmp"
+	"fmt"
 	"math/big"
 	"slices"
 	"strings"
 
 	"boardrun/internal/geom"
 	"boardrun/internal/job"
+	"boardrun/internal/measure"
 	"boardrun/internal/plan"
 )
 
@@ -102,8 +104,8 @@ const (
 // that do not lie in a plane.
 func decksOver(storey string, p *plan.Plan, j *job.Job) []surface {
 	var out []surface
-	assumed := assumedDecks(j)
-	for _, d := range j.Decks {
+	for i := range j.Decks {
+		d := &j.Decks[i]
 		if d.Storey != "" && !strings.EqualFold(d.Storey, storey) {
 			continue
 		}
@@ -113,7 +115,7 @@ func decksOver(storey string, p *plan.Plan, j *job.Job) []surface {
 		} else if d.Level == 0 {
 			continue
 		}
-		if assumed {
+		if assumedDeck(j, d) {
 			s.order, s.by = byDefault, "deck (assumed)"
 		}
 		out = append(out, s)
@@ -142,15 +144,41 @@ func planeOf(d plan.Deck) plane {
 	return f
 }
 
-// assumedDecks reports whether the job's decks are a default that nobody gave.
-func assumedDecks(j *job.Job) bool {
+// assumedDeck reports whether a deck of the job is a default nobody gave.
+func assumedDeck(j *job.Job, d *job.Deck) bool {
 	for _, a := range j.Assumed {
-		if a.Height && strings.HasPrefix(a.Path, "deck") {
+		if a.Height && strings.EqualFold(a.Path, "decks."+d.Storey+".level") {
 			return true
 		}
 	}
 	return false
 }
+
+// checkDecks lists decks of the job whose points do not lie in one plane.
+func (bld *builder) checkDecks() {
+	for i := range bld.j.Decks {
+		d := &bld.j.Decks[i]
+		f, ok := fit(d.Points)
+		if !ok || len(d.Points) < 4 {
+			continue
+		}
+		var worst Length
+		for _, q := range d.Points {
+			worst = max(worst, (q.Z - f.at(geom.Pt{X: q.X, Y: q.Y})).Abs())
+		}
+		e := plan.Exception{Severity: plan.Note, Code: "deck-fitted", Source: plan.Source{File: bld.j.File, Line: d.Line},
+			Message: fmt.Sprintf("a plane was fitted to the %d points of the deck; the worst is %s off", len(d.Points), measure.Exact(worst, bld.j.System)),
+			Did:     "tops follow the plane"}
+		if worst > residualWarn {
+			e.Severity, e.Did = plan.Warning, "tops follow the plane; split the deck where it bends, or check the points"
+		}
+		bld.set.Exceptions = append(bld.set.Exceptions, e)
+	}
+}
+
+// residualWarn is how far a measured point may lie off its deck's plane before
+// somebody should look. Source: common practice, none published.
+const residualWarn = measure.Inch / 4
 
 // stretch is part of a line under one surface; of is −1 where there is none.
 type stretch struct {

@@ -61,6 +61,9 @@ func (n *node) stopAt(o *plan.Obstacle) {
 func (bld *builder) junctions() {
 	for _, n := range bld.nodes {
 		j := Junction{Kind: n.kind, At: n.at}
+		if n.kind == FreeEnd && n.arms[0].b.isolated() {
+			j.Kind = AgainstStructure // not drawn, and taken to be there
+		}
 		in := map[*band]bool{}
 		for _, a := range n.arms {
 			if a.b.run != nil && !in[a.b] {

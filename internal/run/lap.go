@@ -3,6 +3,7 @@ package run
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"boardrun/internal/geom"
 	"boardrun/internal/job"
@@ -192,6 +193,9 @@ func (bld *builder) bandsOfZones(b *band, f *Face, p Ply, face bool, room string
 	cuts := []Length{whole.Min.Y, whole.Max.Y}
 	for i := range bld.j.Zones {
 		z := &bld.j.Zones[i]
+		if z.Side != "" && !strings.EqualFold(z.Side, f.Side.String()) {
+			continue
+		}
 		if z.Ply != p.Number && !(z.Ply == 0 && face) || z.Room != "" && !like(z.Room, room) || z.Type != "" && !like(z.Type, b.make.Name) {
 			continue
 		}

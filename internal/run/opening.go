@@ -12,18 +12,13 @@ import (
 	"boardrun/internal/plan"
 )
 
-// Allowances from a leaf to its rough opening, and of a welded frame.
-// Sources: frame makers' published tables (the lower of two where they
-// disagree in width): knock-down + 2 × 1-1/4 in, welded + 4-1/4 × 2-1/4 in over
-// the leaf, slip-on aluminium + 1-1/4 × 5/8 in; face of a hollow-metal frame
-// 2 in. Board enters a welded frame's throat by 1/2 in: common practice.
+// What a welded frame is and what board does at it. Sources: frame makers'
+// published tables, face of a hollow-metal frame 2 in, rough opening 1/4 in over
+// its outside; board enters its throat by 1/2 in: common practice.
 const (
-	knockDownWide, knockDownHigh = 2 * measure.Inch, 5 * measure.Inch / 4
-	weldedWide, weldedHigh       = 17 * measure.Inch / 4, 9 * measure.Inch / 4
-	slipOnWide, slipOnHigh       = 5 * measure.Inch / 4, 5 * measure.Inch / 8
-	frameFace                    = 2 * measure.Inch
-	throat                       = measure.Inch / 2
-	weldedPlay                   = measure.Inch / 4 // rough opening over the outside of the frame
+	frameFace  = 2 * measure.Inch
+	throat     = measure.Inch / 2
+	weldedPlay = measure.Inch / 4
 )
 
 // openings settles the openings of a run and cuts their holes.
@@ -134,6 +129,9 @@ func (bld *builder) frameOf(b *band, o *plan.Opening) *job.Frame {
 		}
 	}
 	if best >= 0 {
+		if bld.j.Frames[best].Assumed {
+			bld.assume(b, "frame")
+		}
 		return &bld.j.Frames[best]
 	}
 	f := &job.Frame{Basis: "drawn"}
@@ -162,26 +160,27 @@ func defaultHead(s measure.System) Length {
 // leaf's where the drawing tells it and the basis is the leaf, else as drawn,
 // else the frame's own. It sets q.Sill.
 func (bld *builder) sizes(b *band, o *plan.Opening, f *job.Frame, q *Opening) (width, height Length) {
-	width, height = o.Width, 0
+	drawn := Length(0)
 	if o.Head > 0 {
-		height = o.Head - o.Sill
+		drawn = o.Head - o.Sill
+	}
+	leaf := o.Leaf
+	if o.Leaves == 2 && (2*leaf[0]-o.Width).Abs() < (leaf[0]-o.Width).Abs() {
+		leaf[0] *= 2 // a pair, told by one of its leaves
 	}
 	if strings.EqualFold(f.Basis, "leaf") {
-		if o.Leaf[0] > 0 {
-			width = o.Leaf[0]
-		}
-		if o.Leaf[1] > 0 {
-			height = o.Leaf[1]
-		}
-	}
-	if width == 0 {
-		width = f.Width
+		width, height = cmp.Or(leaf[0], o.Width, f.Width), cmp.Or(leaf[1], drawn)
+	} else {
+		width, height = cmp.Or(o.Width, leaf[0], f.Width), cmp.Or(drawn, leaf[1])
 	}
 	if q.Sill == 0 && o.Kind == plan.Window {
 		q.Sill = f.Sill
 	}
 	if height == 0 {
-		height, q.HeadBy = f.Height, "job"
+		if height, q.HeadBy = f.Height, "job"; f.Assumed {
+			q.HeadBy = "assumed"
+			bld.assume(b, "head of an opening")
+		}
 	}
 	if height == 0 {
 		height, q.HeadBy = defaultHead(bld.j.System)-q.Sill, "assumed"
@@ -197,9 +196,9 @@ func (bld *builder) sizes(b *band, o *plan.Opening, f *job.Frame, q *Opening) (w
 // rough sets the rough opening and the hole in the board from a size and the
 // frame it is the size of.
 func (bld *builder) rough(b *band, f *job.Frame, width, height Length, q *Opening) {
-	addW, addH := allowance(f)
-	if strings.EqualFold(f.Basis, "rough") || strings.EqualFold(f.Basis, "drawn") {
-		addW, addH = f.AddWidth, f.AddHeight
+	addW, addH := f.AddWidth, f.AddHeight
+	if addW == 0 && addH == 0 {
+		addW, addH = job.Allowance(f.Kind, strings.ToLower(f.Basis), bld.j.System)
 	}
 	q.RoughWidth, q.RoughHead = width+addW, q.Sill+height+addH
 	q.Width, q.Head = q.RoughWidth, q.RoughHead
@@ -219,25 +218,6 @@ func (bld *builder) rough(b *band, f *job.Frame, width, height Length, q *Openin
 		}
 		q.Width, q.Head = q.RoughWidth, q.RoughHead
 	}
-}
-
-// allowance is what a rough opening has over the leaf or the frame.
-func allowance(f *job.Frame) (w, h Length) {
-	if f.AddWidth != 0 || f.AddHeight != 0 {
-		return f.AddWidth, f.AddHeight
-	}
-	if strings.EqualFold(f.Basis, "frame") {
-		return weldedPlay, weldedPlay
-	}
-	switch f.Kind {
-	case job.Welded:
-		return weldedWide, weldedHigh
-	case job.SlipOn:
-		return slipOnWide, slipOnHigh
-	case job.KnockDown:
-		return knockDownWide, knockDownHigh
-	}
-	return 0, 0
 }
 
 // outside is the size of a welded frame over its faces. A sill is not a face.

@@ -3,6 +3,7 @@ package run
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"boardrun/internal/geom"
 	"boardrun/internal/job"
@@ -284,10 +285,10 @@ func (bld *builder) ceilingOver(storey string, rooms []string, at geom.Pt) Lengt
 	c := bld.j.Ceilings
 	var best Length
 	for _, r := range rooms {
-		h := c.ByRoom[r]
+		h := named(c.ByRoom, r)
 		for i := range bld.set.Rooms {
 			if q := &bld.set.Rooms[i]; h == 0 && q.Storey == storey && roomName(q) == r {
-				if h = c.ByRoom[q.Number]; h == 0 {
+				if h = named(c.ByRoom, q.Number); h == 0 {
 					h = q.Ceiling
 				}
 			}
@@ -302,10 +303,23 @@ func (bld *builder) ceilingOver(storey string, rooms []string, at geom.Pt) Lengt
 			return s.plane.at(at)
 		}
 	}
-	if h := c.ByStorey[storey]; h > 0 {
+	if h := named(c.ByStorey, storey); h > 0 {
 		return h
 	}
 	return c.Default
+}
+
+// named looks up a height by a name in any case; 0 if there is none.
+func named(m map[string]Length, name string) Length {
+	if h, ok := m[name]; ok || name == "" {
+		return h
+	}
+	for _, k := range sortedKeys(m) {
+		if strings.EqualFold(k, name) {
+			return m[k]
+		}
+	}
+	return 0
 }
 
 // assumedCeiling stands in for a ceiling nobody gave: 9 ft or 2.7 m, and no
