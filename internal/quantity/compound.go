@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"boardrun/internal/layout"
+	"boardrun/internal/measure"
 )
 
 // Published rates per 1000 sf of board, for the cross-check only; the count is
@@ -52,6 +53,20 @@ const (
 	spotVolume = 1.5 * 1.5 * math.Pi / 4 / 64 // in³: a spot 1-1/2 in across, 1/64 in thick; from memory
 	skimThick  = 1. / 128                     // in, Level 5 over the whole face; from memory
 )
+
+// volumeNote writes litres of compound on its line, as it is bought.
+func (t *taker) volumeNote(items []Item) {
+	for i := range items {
+		if items[i].Item != ItemCompound {
+			continue
+		}
+		if t.sys == measure.Metric {
+			items[i].Note = decimal(items[i].Litres) + " L"
+		} else {
+			items[i].Note = decimal(items[i].Litres/litresPerGallon) + " gal"
+		}
+	}
+}
 
 func clampLevel(level int) int { return min(max(level, 0), 5) }
 

@@ -57,28 +57,6 @@ func (c *Cost) add(item, unit string, quantity float64, price int64) {
 	}
 }
 
-// SheetKey is how a job file names one size of a board: "type X 48x96in",
-// "type X 1200x3000mm".
-func SheetKey(board string, width, length Length, sys measure.System) string {
-	if sys == measure.Metric {
-		return board + " " + measure.Cut(width, sys) + "x" + measure.Cut(length, sys) + "mm"
-	}
-	return board + " " + inchKey(width) + "x" + inchKey(length) + "in"
-}
-
-func inchKey(l Length) string { return decimal(l.Inches()) }
-
-// sheetPrice is the price of one sheet: by size, by board, by area.
-func sheetPrice(p *job.Prices, board string, width, length Length, sys measure.System) int64 {
-	if v := p.PerSheet[SheetKey(board, width, length, sys)]; v > 0 {
-		return v
-	}
-	if v := p.PerM2[board]; v > 0 {
-		return int64(math.Round(float64(v) * measure.Times(width, length).M2()))
-	}
-	return p.PerSheet[board]
-}
-
 // costBoard prices the sheets ordered, the allowance with them.
 func (t *taker) costBoard(c *Cost, p *job.Prices) {
 	type size struct {
@@ -104,7 +82,8 @@ func (t *taker) costBoard(c *Cost, p *job.Prices) {
 		return a.width < b.width || a.width == b.width && a.length < b.length
 	})
 	for _, k := range keys {
-		c.add("board "+k.board+" "+measure.SheetName(k.width, k.length, t.sys), "sheet", float64(count[k]), sheetPrice(p, k.board, k.width, k.length, t.sys))
+		price, _ := p.Sheet(k.board, k.width, k.length, t.sys)
+		c.add("board "+k.board+" "+measure.SheetName(k.width, k.length, t.sys), "sheet", float64(count[k]), price)
 	}
 }
 

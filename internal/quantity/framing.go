@@ -325,8 +325,13 @@ func (t *taker) atDeck(l *layout.Layout, sum *tally) {
 	}
 	for i := range t.in.Job.Decks {
 		d := &t.in.Job.Decks[i]
-		if d.FlutePitch <= 0 || d.Storey != "" && d.Storey != r.Storey {
+		if d.FluteDepth <= 0 && d.FlutePitch <= 0 || d.Storey != "" && d.Storey != r.Storey {
 			continue
+		}
+		if d.FlutePitch <= 0 {
+			t.res.Exceptions = append(t.res.Exceptions, plan.Exception{Severity: plan.Note, Code: "flute-pitch", Target: r.ID,
+				Message: "the deck over this wall has flutes, but their pitch is not given", Did: "their fill is not counted; give the deck's flutes a pitch"})
+			return
 		}
 		v := r.Axis[len(r.Axis)-1].Sub(r.Axis[0])
 		across := v.Y.Abs()

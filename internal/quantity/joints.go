@@ -118,6 +118,7 @@ func (t *taker) finishing() {
 	}
 	t.compound(lines, &sum)
 	t.res.Finishing = sum.sorted()
+	t.volumeNote(t.res.Finishing)
 }
 
 func both(x taped, s split, level int) []taped {

@@ -11,6 +11,7 @@ import (
 // studLine is one row of screws of a piece along one stud.
 type studLine struct {
 	u     Length // of the screws
+	at    Length // of the stud's centre
 	stud  *layout.Stud
 	edge  bool        // along a sheet's side, else in its field
 	holes []geom.Rect // holes whose side this line stands beside
@@ -44,7 +45,7 @@ func (s *Screwer) lines(l *layout.Layout, p *layout.Piece) []studLine {
 		at := faceU(p.Face, stud.Station)
 		u := min(max(at, box.Min.X+edge), box.Max.X-edge)
 		if (u - at).Abs() <= s.set.Flange/2 {
-			out = append(out, studLine{u: u, stud: stud})
+			out = append(out, studLine{u: u, at: at, stud: stud})
 		}
 	}
 	sort.SliceStable(out, func(i, k int) bool { return out[i].u < out[k].u })
@@ -86,11 +87,21 @@ func (s *Screwer) besideHoles(p *layout.Piece, lines []studLine) {
 				right = k
 			}
 		}
-		for _, k := range []int{left, right} {
-			if k >= 0 {
-				lines[k].holes = append(lines[k].holes, r)
-			}
+		if left >= 0 {
+			lines[left].holes = append(lines[left].holes, r)
+			s.moveOff(&lines[left], min(lines[left].u, r.Min.X-s.set.EdgeDistance))
 		}
+		if right >= 0 {
+			lines[right].holes = append(lines[right].holes, r)
+			s.moveOff(&lines[right], max(lines[right].u, r.Max.X+s.set.EdgeDistance))
+		}
+	}
+}
+
+// moveOff moves a line off the side of a hole as far as its stud's flange goes.
+func (s *Screwer) moveOff(ln *studLine, u Length) {
+	if (u - ln.at).Abs() <= s.set.Flange/2 {
+		ln.u = u
 	}
 }
 

@@ -304,6 +304,10 @@ func tidy(p geom.Poly) geom.Poly {
 	return p
 }
 
+func sheetSize(width Length, lengths []Length) job.SheetSize {
+	return job.SheetSize{Width: width, Lengths: lengths}
+}
+
 func inches(xs ...float64) []Length {
 	out := make([]Length, len(xs))
 	for i, x := range xs {
