@@ -151,7 +151,7 @@ func (t *tracer) markUsed() {
 			t.usedEnt[t.src[b.src].c.Entity] = true
 		}
 	}
-	hosts := map[int32]bool{}
+	hosts, inserts := map[int32]bool{}, map[int]bool{}
 	for i := range t.walls2 {
 		w := &t.walls2[i]
 		if w.dead {
@@ -160,6 +160,7 @@ func (t *tracer) markUsed() {
 		for _, op := range w.openings() {
 			if op.host >= 0 {
 				hosts[op.host] = true
+				inserts[t.marks.hosts[op.host].insert] = true
 				t.usedEnt[t.d.Inserts[t.marks.hosts[op.host].insert].Entity] = true
 			}
 			t.markBeside(w, &op)
@@ -173,6 +174,9 @@ func (t *tracer) markUsed() {
 			if hosts[k] {
 				t.usedEnt[c.Entity] = true
 			}
+		}
+		if c.Insert >= 0 && inserts[c.Insert] {
+			t.usedEnt[c.Entity] = true
 		}
 	})
 }

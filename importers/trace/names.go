@@ -54,7 +54,7 @@ var (
 		whole: []string{"dim", "dims", "note", "symb", "revs", "nplt", "ttlb", "legn", "grid", "elev", "furn", "eqpm", "clng", "roof", "text", "txt", "sect"},
 		any: []string{"-anno", "anno-", "dimens", "bemass", "bemaß", "annotat", "furnit", "möbel", "moebel", "defpoint", "viewport", "title", "plankopf", "raster",
 			"ceiling", "decke", "elevation", "ansicht", "schnitt", "section", "treppe", "stair", "landsc", "insul", "dämm", "daemm", "foundation", "fundament", "footing",
-			"wallpaper", "plumb", "firewall-device", "retaining"},
+			"wallpaper", "plumb", "firewall", "retaining", "stem-wall", "stemwall", "stem wall", "footer"},
 	}
 )
 
