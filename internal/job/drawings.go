@@ -9,10 +9,10 @@ import (
 )
 
 var (
-	layerRoles = []string{"wall", "door", "window", "opening", "room", "tag", "deck", "column", "ignore"}
+	layerRoles = []string{"wall", "door", "window", "opening", "room", "tag", "opening tag", "deck", "column", "wall fill", "ignore"}
 	blockRoles = []string{"door", "window", "framed", "wrapped", "ignore"}
 	statuses   = []string{"new", "existing", "demolish"}
-	unitWords  = []string{"mm", "cm", "m", "in", "ft"}
+	unitWords  = []string{"mm", "cm", "m", "inch", "foot", "in", "ft"}
 	drawnWords = []string{"finish", "stud", "centre"}
 )
 

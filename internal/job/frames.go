@@ -58,9 +58,8 @@ func (r *reader) frame(n *node) Frame {
 		}
 	}
 	fr.Width, fr.Height, fr.Sill = f.length("width"), f.length("height"), f.length("sill")
-	if fr.Height == 0 && len(r.job.plainStoreys()) > 0 {
-		fr.Height, fr.Sill = r.usualHeight(fr.For)
-		r.assume(path+".height", measure.Human(fr.Height, r.sys), "no height given, and a plan does not tell it", fr.For != "window")
+	if f.get("sill") == nil {
+		fr.Sill = r.usualSill(fr.For)
 	}
 	return fr
 }
@@ -98,14 +97,14 @@ func Allowance(kind FrameKind, basis string, sys measure.System) (width, height 
 	return [2]Length{16 * e, 50 * mm}[sys], [2]Length{10 * e, 32 * mm}[sys]
 }
 
-// usualHeight is the height of openings that a plan does not tell: a 7 ft
-// door; a window from 3 to 7 ft.
-// Source: common practice, none published.
-func (r *reader) usualHeight(use string) (height, sill Length) {
-	if use == "window" {
-		return [2]Length{48 * measure.Inch, 1200 * measure.Millimetre}[r.sys], [2]Length{36 * measure.Inch, 900 * measure.Millimetre}[r.sys]
+// usualSill is the sill of a window that neither drawing nor job tells: 3 ft or
+// 900 mm. A head that nobody tells is left at 0: only the openings that lack it
+// are exceptions. Source: common practice, none published.
+func (r *reader) usualSill(use string) Length {
+	if use != "window" {
+		return 0
 	}
-	return [2]Length{84 * measure.Inch, 2100 * measure.Millimetre}[r.sys], 0
+	return [2]Length{36 * measure.Inch, 900 * measure.Millimetre}[r.sys]
 }
 
 // defaultFrames adds one frame for each use that has none for every mark.
@@ -124,12 +123,10 @@ func (r *reader) defaultFrames() {
 			fr.Kind = NoFrame
 		}
 		fr.AddWidth, fr.AddHeight = Allowance(fr.Kind, fr.Basis, r.sys)
-		if len(r.job.plainStoreys()) > 0 {
-			fr.Height, fr.Sill = r.usualHeight(use)
-		}
+		fr.Sill = r.usualSill(use)
 		r.job.Frames = append(r.job.Frames, fr)
 		if use == "door" {
-			r.assume("frames.door", "knock-down, "+measure.Human(fr.Height, r.sys)+" high", "no frame given for every door: leaf sizes as drawn", fr.Height > 0)
+			r.assume("frames.door", "knock-down", "no frame given for every door; its sizes are leaf sizes as drawn", false)
 		}
 	}
 }

@@ -85,7 +85,7 @@ const (
 // holds. Matching ignores case and a bound reference's prefix.
 type LayerRole struct {
 	Pattern   string
-	Role      string // wall, door, window, opening, room, tag, deck, column, ignore
+	Role      string // wall, door, window, opening, room, tag, opening tag, deck, column, wall fill, ignore
 	Status    string // new, existing, demolish; "" = by the layer's name
 	Type      string // wall type; "" = by thickness or tag
 	Thickness Length // for centrelines; 0 = from the name or the type
