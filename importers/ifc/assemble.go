@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"boardrun/importers/ifc/part21"
 	"boardrun/internal/plan"
 )
 
@@ -92,30 +91,4 @@ func layerNames(l []plan.MaterialLayer) string {
 		}
 	}
 	return s
-}
-
-func (m *model) readDecks(g *geo, p *plan.Plan)     {}
-func (m *model) readRooms(g *geo, p *plan.Plan)     {}
-func (m *model) readObstacles(g *geo, p *plan.Plan) {}
-
-func (m *model) ledger(p *plan.Plan) plan.Ledger {
-	l := plan.Ledger{Drawing: m.f.Name}
-	reasons := map[string]int{}
-	var ids []part21.ID
-	for id := range m.used {
-		ids = append(ids, id)
-	}
-	for _, id := range ids {
-		l.Read++
-		if r := m.used[id]; r == "" {
-			l.Used++
-		} else {
-			reasons[r]++
-		}
-	}
-	for r, n := range reasons {
-		l.Ignored = append(l.Ignored, plan.Reason{Reason: r, Count: n})
-	}
-	slices.SortFunc(l.Ignored, func(a, b plan.Reason) int { return cmp.Compare(a.Reason, b.Reason) })
-	return l
 }

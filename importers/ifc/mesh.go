@@ -183,22 +183,44 @@ func chain(segs [][2]crossing) (loops []ring, closed bool) {
 			return nil, false
 		}
 	}
+	return walk(segs, mate), true
+}
+
+// walk follows the pieces from end to end. Where more than two meet at one
+// edge, as where two boxes touch, a loop that comes back to an edge is closed
+// there, so that loops may touch but never cross.
+func walk(segs [][2]crossing, mate []int) (loops []ring) {
 	used := make([]bool, len(segs))
 	for i := range segs {
 		if used[i] {
 			continue
 		}
-		var r ring
+		var path []crossing
+		seen := map[[2]int32]int{}
+		closeAt := func(k int) {
+			r := make(ring, 0, len(path)-k)
+			for _, c := range path[k:] {
+				r = append(r, c.at)
+				delete(seen, c.edge)
+			}
+			if r = r.tidy(); r != nil {
+				loops = append(loops, r)
+			}
+			path = path[:k]
+		}
 		for e := 2 * i; !used[e/2]; {
 			used[e/2] = true
-			r = append(r, segs[e/2][e%2].at)
+			c := segs[e/2][e%2]
+			if k, ok := seen[c.edge]; ok {
+				closeAt(k)
+			}
+			seen[c.edge] = len(path)
+			path = append(path, c)
 			e = mate[e^1]
 		}
-		if r = r.tidy(); r != nil {
-			loops = append(loops, r)
-		}
+		closeAt(0)
 	}
-	return loops, true
+	return loops
 }
 
 // nest sorts loops into outlines and holes: a loop within an odd number of
@@ -525,7 +547,8 @@ func indices(rec *part21.Record, l []part21.Value, at []int32, pn []part21.Value
 	out := make([]int32, 0, len(l))
 	for i := range l {
 		k := int(l[i].Float())
-		if len(pn) > 0 && k >= 1 && k <= len(pn) {
+		// IFC4 before its second addendum had lists of normals here.
+		if len(pn) > 0 && pn[0].Kind == part21.Int && k >= 1 && k <= len(pn) {
 			k = int(pn[k-1].Float())
 		}
 		if k < 1 || k > len(at) {

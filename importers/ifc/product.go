@@ -70,6 +70,17 @@ func (g *geo) product(rec *part21.Record) (product, error) {
 	return p, nil
 }
 
+// hasBody reports whether an element has a solid shape of its own.
+func (g *geo) hasBody(rec *part21.Record) bool {
+	shape, err := g.r.Get(rec.Arg(6).Ref())
+	if err != nil {
+		return false
+	}
+	reps, err := g.representations(shape)
+	body := chooseBody(reps)
+	return err == nil && body != nil && len(body.Arg(3).List()) > 0
+}
+
 func (g *geo) representations(shape *part21.Record) ([]*part21.Record, error) {
 	var reps []*part21.Record
 	l := shape.Arg(2).List()

@@ -49,7 +49,7 @@ func ReadQuantities(name string, r io.ReaderAt, size int64, opt Options) (*plan.
 	m.readDecks(g, p)
 	m.readRooms(g, p)
 	m.readObstacles(g, p)
-	m.finish(p, found)
+	m.finish(g, p)
 	return p, q, nil
 }
 
@@ -185,8 +185,10 @@ func (m *model) each(n int, f func(g *geo, i int)) {
 }
 
 // finish sorts the exceptions and closes the ledger.
-func (m *model) finish(p *plan.Plan, found []*found) {
-	p.Ledger = []plan.Ledger{m.ledger(p)}
+func (m *model) finish(g *geo, p *plan.Plan) {
+	l := m.ledger(g)
+	p.Ledger = []plan.Ledger{l}
+	m.noWalls(p, l)
 	slices.SortStableFunc(m.exceptions, func(a, b plan.Exception) int {
 		return cmp.Or(cmp.Compare(a.Source.Line, b.Source.Line), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Source.Ref, b.Source.Ref), cmp.Compare(a.Message, b.Message))
 	})

@@ -1,6 +1,7 @@
 package ifc
 
 import (
+	"errors"
 	"math"
 
 	"github.com/peterstace/simplefeatures/geom"
@@ -238,7 +239,7 @@ func intersect(g, h region) region {
 		}
 		return regionOf(r)
 	}
-	return overlay(g, h, geom.Intersection)
+	return overlay(g, h, intersection)
 }
 
 // subtract returns g without h.
@@ -246,7 +247,7 @@ func subtract(g, h region) region {
 	if len(g) == 0 || len(h) == 0 || g.bounds().apart(h.bounds()) {
 		return g
 	}
-	return overlay(g, h, geom.Difference)
+	return overlay(g, h, difference)
 }
 
 // union returns all that is in g or h.
@@ -259,22 +260,69 @@ func union(g, h region) region {
 	case g.bounds().apart(h.bounds()) && !touching(g.bounds(), h.bounds()):
 		return append(append(region{}, g...), h...)
 	}
-	return overlay(g, h, geom.Union)
+	return overlay(g, h, joining)
 }
 
 func touching(b, c box) bool {
 	return b.hi.u >= c.lo.u-pointTol && c.hi.u >= b.lo.u-pointTol && b.hi.v >= c.lo.v-pointTol && c.hi.v >= b.lo.v-pointTol
 }
 
-// overlay hands a boolean of general polygons to simplefeatures. If it fails,
-// g is returned: the areas are checked by whoever compares the sums.
-func overlay(g, h region, op func(a, b geom.Geometry) (geom.Geometry, error)) region {
-	out, err := op(g.geometry(), h.geometry())
-	if err != nil {
-		return g
+// poisoned is the region that no boolean could find. It has no area that
+// compares with any, and spreads to whatever is made of it.
+var poisoned = region{{outer: ring{{math.NaN(), math.NaN()}, {math.NaN(), math.NaN()}, {math.NaN(), math.NaN()}}}}
+
+func (g region) isPoisoned() bool { return math.IsNaN(g.area()) }
+
+// operation is a boolean of simplefeatures and the bounds its area has.
+type operation struct {
+	do     func(a, b geom.Geometry) (geom.Geometry, error)
+	bounds func(a, b float64) (lo, hi float64)
+}
+
+var (
+	intersection = operation{geom.Intersection, func(a, b float64) (float64, float64) { return 0, min(a, b) }}
+	difference   = operation{geom.Difference, func(a, b float64) (float64, float64) { return a - b, a }}
+	joining      = operation{geom.Union, func(a, b float64) (float64, float64) { return max(a, b), a + b }}
+)
+
+// grids are what regions are put on before a general boolean, so that edges
+// meant to coincide do; the next is tried where one gives an impossible area.
+var grids = []float64{1e-4, 1e-3, 1e-2, 1e-5}
+
+// overlay hands a boolean of general polygons to simplefeatures and checks what
+// comes back; poisoned if nothing credible does.
+func overlay(g, h region, op operation) region {
+	a, b := g.area(), h.area()
+	if math.IsNaN(a + b) {
+		return poisoned
 	}
-	var res region
-	add := func(p geom.Polygon) {
+	lo, hi := op.bounds(a, b)
+	tol := 1e-6*(a+b) + 1
+	for _, grid := range grids {
+		out, err := attempt(g, h, op, grid)
+		if err != nil {
+			continue
+		}
+		if c := out.area(); c >= lo-tol && c <= hi+tol {
+			return out
+		}
+	}
+	return poisoned
+}
+
+// attempt is one boolean on one grid. A panic of the library is a failure like
+// another.
+func attempt(g, h region, op operation, grid float64) (res region, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = errors.New("polygon boolean failed")
+		}
+	}()
+	out, err := op.do(g.geometry(grid), h.geometry(grid))
+	if err != nil {
+		return nil, err
+	}
+	eachPolygon(out, func(p geom.Polygon) {
 		s := shape{outer: ringOf(p.ExteriorRing()).tidy()}
 		if s.outer == nil {
 			return
@@ -286,9 +334,8 @@ func overlay(g, h region, op func(a, b geom.Geometry) (geom.Geometry, error)) re
 			}
 		}
 		res = append(res, s)
-	}
-	eachPolygon(out, add)
-	return res
+	})
+	return res, nil
 }
 
 func eachPolygon(g geom.Geometry, f func(geom.Polygon)) {
@@ -322,16 +369,12 @@ func ringOf(l geom.LineString) ring {
 	return r
 }
 
-// snapGrid is the grid regions are put on before a general boolean, so that
-// edges meant to coincide do: a thousandth of the measuring step.
-const snapGrid = 1e-4
-
-func (g region) geometry() geom.Geometry {
+func (g region) geometry(grid float64) geom.Geometry {
 	var polys []geom.Polygon
 	for _, s := range g {
-		rings := []geom.LineString{lineString(s.outer)}
+		rings := []geom.LineString{lineString(s.outer, grid)}
 		for _, h := range s.holes {
-			rings = append(rings, lineString(h))
+			rings = append(rings, lineString(h, grid))
 		}
 		polys = append(polys, geom.NewPolygon(rings))
 	}
@@ -341,11 +384,11 @@ func (g region) geometry() geom.Geometry {
 	return geom.NewMultiPolygon(polys).AsGeometry()
 }
 
-func lineString(r ring) geom.LineString {
+func lineString(r ring, grid float64) geom.LineString {
 	f := make([]float64, 0, 2*len(r)+2)
 	for i := 0; i <= len(r); i++ {
 		p := r[i%len(r)]
-		f = append(f, math.Round(p.u/snapGrid)*snapGrid, math.Round(p.v/snapGrid)*snapGrid)
+		f = append(f, math.Round(p.u/grid)*grid, math.Round(p.v/grid)*grid)
 	}
 	return geom.NewLineString(geom.NewSequence(f, geom.DimXY))
 }

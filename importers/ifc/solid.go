@@ -126,6 +126,9 @@ func (s *halfSpace) moved(m affine) solid {
 func (s *halfSpace) facets(func(facet)) {}
 
 func (s *halfSpace) levels(f func(float64)) {
+	if math.Abs(s.n.y) > 1-1e-7 {
+		f(s.d / s.n.y)
+	}
 	if s.bound != nil {
 		s.bound.levels(f)
 	}

@@ -23,7 +23,7 @@ type found struct {
 	frame    affine // world → frame of the wall
 	body     sections
 	cuts     []cut // openings, and holes that only the body has
-	curve    bool
+	steps    bool  // a side is not one plane
 }
 
 // sections of a solid: by the left side, the right side and the middle.
@@ -50,13 +50,17 @@ func (m *model) readWall(g *geo, id part21.ID) *found {
 		return w
 	}
 	w.guid, w.storey = rec.Arg(0).Text(), m.storeyOf(id)
-	if whole := m.wholeOf(g, id); whole != 0 {
+	if m.inWhole(g, id) {
 		m.settle(id, "part of a wall that is counted as a whole")
 		return w
 	}
 	p, err := g.product(rec)
 	ids := []part21.ID{id}
 	if errors.Is(err, errNoBody) {
+		if m.hasWallParts(g, id) {
+			m.settle(id, "counted by the walls it is made of")
+			return w
+		}
 		p, ids, err = m.fromParts(g, rec, p)
 	}
 	if err != nil {
@@ -93,15 +97,26 @@ func quote(s string) string {
 	return "\"" + s + "\""
 }
 
-// wholeOf returns the wall that id is a part of, if that one has a body of its
-// own or lends it from its parts.
-func (m *model) wholeOf(g *geo, id part21.ID) part21.ID {
+// inWhole reports whether id is part of a wall that has a body of its own, and
+// so is counted with it.
+func (m *model) inWhole(g *geo, id part21.ID) bool {
 	for _, l := range m.rel.wholes.of(id) {
-		if rec, err := g.r.Get(l.to); err == nil && slices.Contains(wallKeys, rec.Key) {
-			return l.to
+		rec, err := g.r.Get(l.to)
+		if err == nil && slices.Contains(wallKeys, rec.Key) && g.hasBody(rec) {
+			return true
 		}
 	}
-	return 0
+	return false
+}
+
+// hasWallParts reports whether parts of id are walls themselves.
+func (m *model) hasWallParts(g *geo, id part21.ID) bool {
+	for _, l := range m.rel.parts.of(id) {
+		if rec, err := g.r.Get(l.to); err == nil && slices.Contains(wallKeys, rec.Key) {
+			return true
+		}
+	}
+	return false
 }
 
 // fromParts gathers the bodies of the parts of a wall that has none itself.
@@ -153,11 +168,10 @@ func (m *model) shapeWall(g *geo, w *found, rec *part21.Record, p product, ids [
 	for i, s := range p.solids {
 		solids[i] = s.moved(own)
 	}
-	mid := section(solids, plane{y: 0, side: 1})
-	if len(mid) == 0 {
-		return errors.New("its body leaves nothing in the middle plane")
+	u0 := sectionsOf(solids, t).mid.bounds().lo.u
+	if math.IsInf(u0, 0) || math.IsNaN(u0) {
+		return errNoSections
 	}
-	u0 := mid.bounds().lo.u
 	own.o.x -= u0
 	shift := identity
 	shift.o.x = -u0
@@ -165,11 +179,15 @@ func (m *model) shapeWall(g *geo, w *found, rec *part21.Record, p product, ids [
 		solids[i] = solids[i].moved(shift)
 	}
 	w.body = sectionsOf(solids, t)
+	w.stepped(solids, t)
 	world := identity
 	world.o = p.place.o.mul(-1)
 	w.frame = world.then(own)
 	m.readCuts(g, w, ids, t)
 	w.measure(solids, t)
+	if q := w.q; math.IsNaN(q.LeftAreaM2 + q.RightAreaM2 + q.NetAreaM2 + q.VolumeM3) {
+		return errNoSections
+	}
 	m.fillWall(g, w, rec, t)
 	if st.doubt != "" && w.wall.Doubt == "" {
 		w.wall.Doubt = st.doubt
@@ -188,12 +206,81 @@ func section(solids []solid, p plane) region {
 	return g
 }
 
+// sectionsOf returns the sections by both sides and the middle. Where the
+// middle is hollow, as in a cavity wall modelled layer by layer, the larger side
+// stands for it.
 func sectionsOf(solids []solid, t float64) sections {
-	return sections{
+	s := sections{
 		left:  section(solids, plane{y: t / 2, side: 1}),
 		right: section(solids, plane{y: -t / 2, side: -1}),
 		mid:   section(solids, plane{y: 0, side: 1}),
 	}
+	big := s.left
+	if s.right.area() > big.area() {
+		big = s.right
+	}
+	if len(solids) > 1 && s.mid.area() < big.area()/2 {
+		s.mid = big
+	}
+	return s
+}
+
+var errNoSections = errors.New("its sections cannot be found")
+
+// levelsOf returns the distinct y within the thickness at which the body has
+// corners, sides left out, ascending.
+func levelsOf(solids []solid, t float64) []float64 {
+	var ys []float64
+	for _, s := range solids {
+		s.levels(func(y float64) {
+			if y > -t/2+sideTol && y < t/2-sideTol && len(ys) <= maxLevels &&
+				!slices.ContainsFunc(ys, func(z float64) bool { return math.Abs(y-z) < sideTol }) {
+				ys = append(ys, y)
+			}
+		})
+	}
+	slices.Sort(ys)
+	return ys
+}
+
+// stepped adds to each side what faces that way behind its plane: where the
+// body steps back. The back of a niche, seen through a hole of the side, is not
+// added: there the side has a hole.
+func (w *found) stepped(solids []solid, t float64) {
+	for _, y := range levelsOf(solids, t) {
+		for _, side := range []float64{1, -1} {
+			if y*side <= 0 {
+				continue
+			}
+			g := &w.body.left
+			if side < 0 {
+				g = &w.body.right
+			}
+			inner, outer := section(solids, plane{y: y, side: side}), section(solids, plane{y: y, side: -side})
+			if math.Abs(inner.area()-outer.area()) < 100 {
+				continue
+			}
+			for _, s := range subtract(inner, outer) {
+				step := region{s}
+				if b := s.outer.bounds(); b.hi.u-b.lo.u > 1 && b.hi.v-b.lo.v > 1 && !inHole(*g, s.outer) {
+					*g = union(*g, step)
+					w.steps = true
+				}
+			}
+		}
+	}
+}
+
+// inHole reports whether r lies in a hole of g.
+func inHole(g region, r ring) bool {
+	for _, s := range g {
+		for _, h := range s.holes {
+			if h.contains(r) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // measure computes the quantities once body and cuts are known.
@@ -204,31 +291,21 @@ func (w *found) measure(solids []solid, t float64) {
 	left, right, mid := w.net(func(c cut) region { return c.at.left }, w.body.left), w.net(func(c cut) region { return c.at.right }, w.body.right), w.net(func(c cut) region { return c.at.mid }, w.body.mid)
 	q.LeftAreaM2, q.RightAreaM2, q.NetAreaM2 = left*m2, right*m2, mid*m2
 	q.LeftGrossM2, q.RightGrossM2, q.GrossAreaM2 = w.gross(w.body.left)*m2, w.gross(w.body.right)*m2, w.gross(w.body.mid)*m2
-	ys := []float64{-t / 2, t / 2}
-	add := func(y float64) {
-		if y > -t/2+sideTol && y < t/2-sideTol && !slices.ContainsFunc(ys, func(z float64) bool { return math.Abs(y-z) < sideTol }) {
-			ys = append(ys, y)
-		}
-	}
-	for _, s := range solids {
-		s.levels(add)
-	}
+	levels := slices.Clone(solids)
 	for _, c := range w.cuts {
-		for _, s := range c.solids {
-			s.levels(add)
-		}
+		levels = append(levels, c.solids...)
 	}
-	if len(ys) > maxLevels {
-		ys = ys[:2]
-	}
+	ys := append([]float64{-t / 2, t / 2}, levelsOf(levels, t)...)
 	q.VolumeM3 = 1e-9 * volume(func(y, side float64) float64 {
-		switch y {
-		case t / 2:
-			return left
-		case -t / 2:
-			return right
-		case 0:
-			return mid
+		if !w.steps && len(solids) == 1 {
+			switch y {
+			case t / 2:
+				return left
+			case -t / 2:
+				return right
+			case 0:
+				return mid
+			}
 		}
 		p := plane{y: y, side: side}
 		body := section(solids, p)
