@@ -187,7 +187,7 @@ func (t *tracer) markBeside(w *wall, op *opening) {
 	fr := &t.bundles[w.fr].fr
 	l := op.s1 - op.s0
 	box := bandBox(fr, op.s0-100*mm, op.s1+100*mm, w.ra-l-100*mm, w.rb+l+100*mm)
-	search(&t.marks.lineAt, 0, func(k int32) {
+	t.marks.lineAt.search(0, func(k int32) {
 		m := &t.marks.lines[k]
 		s0, s1, r0, r1 := extent2(fr, m.a, m.b)
 		if s0 >= op.s0-l-100*mm && s1 <= op.s1+l+100*mm && r0 >= w.ra-l-100*mm && r1 <= w.rb+l+100*mm {

@@ -51,7 +51,7 @@ func (t *tracer) cover() {
 func (t *tracer) coverStretch(fr *frame, e *edge, v interval) {
 	var cov []interval
 	ends := bandBox(fr, v.s0, v.s1, e.r, e.r)
-	search(&t.wallTree, 2*Eps, func(k int32) {
+	t.wallTree.search(2*Eps, func(k int32) {
 		w := &t.walls2[k]
 		if c, ok := t.inBand(fr, e.r, v, w); ok {
 			cov = append(cov, c)
@@ -137,13 +137,13 @@ func (w *wall) reach(t *tracer) (lo, hi Length) {
 
 // reindexWalls rebuilds the search tree over the living walls' full reach.
 func (t *tracer) reindexWalls() {
-	t.wallTree = treeOf{}
+	t.wallTree = boxIndex{}
 	for i := range t.walls2 {
 		w := &t.walls2[i]
 		if w.dead {
 			continue
 		}
 		lo, hi := w.reach(t)
-		insertBox(&t.wallTree, int32(i), bandBox(&t.bundles[w.fr].fr, lo, hi, w.ra-2*Eps, w.rb+2*Eps)...)
+		t.wallTree.add(int32(i), bandBox(&t.bundles[w.fr].fr, lo, hi, w.ra-2*Eps, w.rb+2*Eps)...)
 	}
 }

@@ -136,7 +136,7 @@ func (t *tracer) hostsAt(i int32, op *opening) {
 	st := &t.strands[i]
 	fr := &t.bundles[st.fr].fr
 	best := Length(0)
-	search(&t.marks.hostAt, 50*mm, func(k int32) {
+	t.marks.hostAt.search(50*mm, func(k int32) {
 		h := &t.marks.hosts[k]
 		s0, s1, r0, r1 := extent(fr, h.box[:])
 		if r0 > st.rb+50*mm || r1 < st.ra-50*mm {
@@ -168,7 +168,7 @@ func (t *tracer) swingsAt(i int32, op *opening) {
 	fr := &t.bundles[st.fr].fr
 	w := float64(t.width(i, op.interval))
 	near := 60*mm + Length(0.05*w)
-	search(&t.marks.swingAt, 100*mm, func(k int32) {
+	t.marks.swingAt.search(100*mm, func(k int32) {
 		b := &t.marks.swings[k]
 		sweep := b.end - b.start
 		if sweep < 10 || sweep > 200 {
@@ -197,7 +197,7 @@ func (t *tracer) linesAt(i int32, op *opening) {
 	st := &t.strands[i]
 	fr := &t.bundles[st.fr].fr
 	best := Walls
-	search(&t.marks.lineAt, 50*mm, func(k int32) {
+	t.marks.lineAt.search(50*mm, func(k int32) {
 		m := &t.marks.lines[k]
 		s0, s1, r0, r1 := extent2(fr, m.a, m.b)
 		if r0 < st.ra-100*mm || r1 > st.rb+100*mm {
@@ -240,8 +240,8 @@ func (t *tracer) jambAt(i int32, s Length, op *opening) bool {
 		op.jambs = append(op.jambs, a.src)
 	}
 	box := bandBox(fr, s-reach, s+reach, st.ra, st.rb)
-	search(&t.marks.jambAt, 0, func(k int32) { hit(t.marks.jambs[k]) }, box...)
-	search(&t.marks.lineAt, 0, func(k int32) { hit(t.marks.lines[k]) }, box...)
+	t.marks.jambAt.search(0, func(k int32) { hit(t.marks.jambs[k]) }, box...)
+	t.marks.lineAt.search(0, func(k int32) { hit(t.marks.lines[k]) }, box...)
 	var sum Length
 	for _, v := range union(covers) {
 		sum += max(0, v.s1-v.s0)

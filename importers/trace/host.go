@@ -56,7 +56,7 @@ type adoption struct {
 func (t *tracer) adopt(k int32) bool {
 	h := &t.marks.hosts[k]
 	best := adoption{wall: -1}
-	search(&t.wallTree, 2*jambSlack, func(i int32) {
+	t.wallTree.search(2*jambSlack, func(i int32) {
 		w := &t.walls2[i]
 		v, off, ok := t.hostSpan(k, w)
 		if !ok {
@@ -170,7 +170,7 @@ func (t *tracer) faceBeyond(i int32, a adoption) (Length, bool) {
 		at = a.s0
 	}
 	best, found := Length(0), false
-	search(&t.wallTree, maxThick, func(k int32) {
+	t.wallTree.search(maxThick, func(k int32) {
 		o := &t.walls2[k]
 		if k == i || o.fr == w.fr {
 			return

@@ -63,10 +63,10 @@ func (w *wall) class() int32 {
 // the crossing of the two axes. The plan of ends is made first and carried out
 // after, so that no wall's end depends on the order of walls.
 func (t *tracer) solveEnds() {
-	var tree treeOf
+	var tree boxIndex
 	for i := range t.walls2 {
 		w := &t.walls2[i]
-		insertBox(&tree, int32(i), bandBox(&t.bundles[w.fr].fr, w.s0(), w.s1(), w.ra, w.rb)...)
+		tree.add(int32(i), bandBox(&t.bundles[w.fr].fr, w.s0(), w.s1(), w.ra, w.rb)...)
 	}
 	for i := range t.walls2 {
 		w := &t.walls2[i]
@@ -88,7 +88,7 @@ type candidate struct {
 	off  Length // how far the end is from where it would be drawn
 }
 
-func (t *tracer) solveEnd(i int32, e int, tree *treeOf) {
+func (t *tracer) solveEnd(i int32, e int, tree *boxIndex) {
 	w := &t.walls2[i]
 	s, sign := w.s0(), Length(-1)
 	if e == 1 {
@@ -102,7 +102,7 @@ func (t *tracer) solveEnd(i int32, e int, tree *treeOf) {
 			best = c
 		}
 	}
-	search(tree, maxThick, func(k int32) {
+	tree.search(maxThick, func(k int32) {
 		if k != i {
 			if c, ok := t.meet(w, &t.walls2[k], k, s, sign); ok {
 				pick(c)

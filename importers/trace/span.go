@@ -4,8 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/tidwall/rtree"
-
 	"boardrun/internal/geom"
 )
 
@@ -19,7 +17,7 @@ type span struct {
 // spanIndex finds the spans near a place.
 type spanIndex struct {
 	spans []span
-	tree  rtree.RTreeGN[int64, int32]
+	tree  boxIndex
 }
 
 // indexSpans lists the spans of all living strands.
@@ -47,7 +45,7 @@ func (t *tracer) indexSpans() {
 
 func (ix *spanIndex) add(t *tracer, s span) {
 	st := &t.strands[s.strand]
-	insertBox(&ix.tree, int32(len(ix.spans)), bandBox(&t.bundles[st.fr].fr, s.s0, s.s1, st.ra, st.rb)...)
+	ix.tree.add(int32(len(ix.spans)), bandBox(&t.bundles[st.fr].fr, s.s0, s.s1, st.ra, st.rb)...)
 	ix.spans = append(ix.spans, s)
 }
 
@@ -113,7 +111,7 @@ func (t *tracer) covered(i int32, g0, g1 Length) []interval {
 	a := &t.strands[i]
 	fa := &t.bundles[a.fr].fr
 	var out []interval
-	search(&t.spans.tree, 25*mm, func(k int32) {
+	t.spans.tree.search(25*mm, func(k int32) {
 		sp := t.spans.spans[k]
 		if sp.strand == i || t.strands[sp.strand].dead {
 			return

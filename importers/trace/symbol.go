@@ -4,13 +4,10 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
-	"github.com/tidwall/rtree"
 
 	"boardrun/importers/linework"
 	"boardrun/internal/geom"
 )
-
-type treeOf = rtree.RTreeGN[int64, int32]
 
 // mark is a line that may speak for an opening.
 type mark struct {
@@ -43,38 +40,24 @@ type symbols struct {
 	swings []bend
 	hosts  []host
 
-	lineAt, jambAt, swingAt, hostAt rtree.RTreeGN[int64, int32]
+	lineAt, jambAt, swingAt, hostAt boxIndex
 }
 
 // index builds the search trees. Called once, after collect.
 func (s *symbols) index() {
 	for i, m := range s.lines {
-		insertBox(&s.lineAt, int32(i), m.a, m.b)
+		s.lineAt.add(int32(i), m.a, m.b)
 	}
 	for i, m := range s.jambs {
-		insertBox(&s.jambAt, int32(i), m.a, m.b)
+		s.jambAt.add(int32(i), m.a, m.b)
 	}
 	for i, b := range s.swings {
 		p, q := b.ends()
-		insertBox(&s.swingAt, int32(i), b.ctr, p, q)
+		s.swingAt.add(int32(i), b.ctr, p, q)
 	}
 	for i := range s.hosts {
-		insertBox(&s.hostAt, int32(i), s.hosts[i].box[:]...)
+		s.hostAt.add(int32(i), s.hosts[i].box[:]...)
 	}
-}
-
-func insertBox(tr *treeOf, i int32, ps ...geom.Pt) {
-	r := geom.Poly(ps).Bounds()
-	tr.Insert([2]int64{int64(r.Min.X), int64(r.Min.Y)}, [2]int64{int64(r.Max.X), int64(r.Max.Y)}, i)
-}
-
-func boundsOf(ps []pt) geom.Rect { return geom.Poly(ps).Bounds() }
-
-// search calls f for each item whose box touches that of the points grown by d.
-func search(tr *treeOf, d Length, f func(i int32), ps ...geom.Pt) {
-	r := geom.Poly(ps).Bounds()
-	tr.Search([2]int64{int64(r.Min.X - d), int64(r.Min.Y - d)}, [2]int64{int64(r.Max.X + d), int64(r.Max.Y + d)},
-		func(_, _ [2]int64, i int32) bool { f(i); return true })
 }
 
 // ends returns the two ends of an arc.

@@ -121,10 +121,10 @@ type centreEdge struct {
 // dropSwallowed removes short strands that lie across a longer wall, within
 // its faces: pairs of jambs, ends and corners.
 func (t *tracer) dropSwallowed() {
-	var tree treeOf
+	var tree boxIndex
 	for i := range t.strands {
 		s := &t.strands[i]
-		insertBox(&tree, int32(i), bandBox(&t.bundles[s.fr].fr, s.s0()-maxThick, s.s1()+maxThick, s.ra, s.rb)...)
+		tree.add(int32(i), bandBox(&t.bundles[s.fr].fr, s.s0()-maxThick, s.s1()+maxThick, s.ra, s.rb)...)
 	}
 	for i := range t.strands {
 		s := &t.strands[i]
@@ -133,7 +133,7 @@ func (t *tracer) dropSwallowed() {
 		}
 		fr := &t.bundles[s.fr].fr
 		box := bandBox(fr, s.s0(), s.s1(), s.ra, s.rb)
-		search(&tree, 0, func(k int32) {
+		tree.search(0, func(k int32) {
 			o := &t.strands[k]
 			if o.fr == s.fr || s.dead || o.drawn() < s.drawn() || o.drawn() == s.drawn() && k > int32(i) {
 				return
@@ -161,10 +161,10 @@ func (t *tracer) bridgeAll() {
 
 // indexWalls builds the search tree of the walls' bands, openings included.
 func (t *tracer) indexWalls() {
-	t.wallTree = treeOf{}
+	t.wallTree = boxIndex{}
 	for i := range t.walls2 {
 		w := &t.walls2[i]
-		insertBox(&t.wallTree, int32(i), bandBox(&t.bundles[w.fr].fr, w.s0(), w.s1(), w.ra, w.rb)...)
+		t.wallTree.add(int32(i), bandBox(&t.bundles[w.fr].fr, w.s0(), w.s1(), w.ra, w.rb)...)
 	}
 }
 

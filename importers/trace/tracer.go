@@ -40,7 +40,7 @@ type tracer struct {
 	strands     []strand
 	homeless    []int32
 	hostBy      map[string][]int32
-	wallTree    treeOf
+	wallTree    boxIndex
 	walls2      []wall
 	centreParts [][]part
 	centreEdges []centreEdge
