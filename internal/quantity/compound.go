@@ -34,7 +34,7 @@ var coats = map[string][]coat{
 	"butt joint":           {{4, 1. / 32}, {8, 1. / 32}, {14, 1. / 64}, {18, 1. / 64}},
 	"cut joint":            {{4, 1. / 32}, {8, 1. / 32}, {14, 1. / 64}, {18, 1. / 64}},
 	ItemInside:             {{4, 1. / 32}, {0, 0}, {6, 1. / 64}, {0, 0}},
-	"outside corner":       {{4, 1. / 32}, {0, 0}, {0, 0}, {0, 0}},
+	ItemOutside:            {{4, 1. / 32}, {0, 0}, {0, 0}, {0, 0}},
 	ItemBead:               {{0, 0}, {8, 1. / 32}, {12, 1. / 64}, {0, 0}},
 	ItemControlBead:        {{0, 0}, {6, 1. / 32}, {8, 1. / 64}, {0, 0}},
 	ItemTrim:               {{0, 0}, {4, 1. / 32}, {6, 1. / 64}, {0, 0}},
@@ -94,7 +94,7 @@ func (t *taker) spotAndSkim(l *layout.Layout, sum *tally) {
 		if p.Ply != facePly(p.Face) {
 			continue
 		}
-		level := clampLevel(finishLevel(l.Run, p.Face))
+		level := clampLevel(p.Face.Finish)
 		box := p.Outline.Bounds()
 		if p.Face.Ceiling > 0 && box.Min.Y >= p.Face.Ceiling {
 			continue

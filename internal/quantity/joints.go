@@ -13,6 +13,7 @@ const (
 	ItemInside      = "inside corner"
 	ItemBead        = "corner bead"
 	ItemControlBead = "control joint bead"
+	ItemOutside     = "outside corner" // above the ceiling: tape, no bead
 	ItemTrim        = "trim"
 	ItemTape        = "tape"
 	ItemCompound    = "joint compound"
@@ -65,17 +66,6 @@ func facePly(f *run.Face) int {
 		n = max(n, p.Number)
 	}
 	return n
-}
-
-// finishLevel is the level of finish of a face below the ceiling.
-func finishLevel(r *run.Run, f *run.Face) int {
-	if r.Make == nil {
-		return 4
-	}
-	if f.Side == run.Right {
-		return r.Make.Sides[1].Finish
-	}
-	return r.Make.Sides[0].Finish
 }
 
 // taped is one kind of line to finish, for tape and compound.
@@ -138,11 +128,11 @@ func (t *taker) jointLines(l *layout.Layout) []taped {
 		x := taped{item: jointItems[j.Kind], run: l.Run.ID, store: l.Run.Storey, tape: j.Kind != layout.ControlJoint}
 		if j.Kind == layout.ControlJoint {
 			s := jointSplit(j)
-			x.len, x.level = s.exposed+s.above, finishLevel(l.Run, j.Face)
+			x.len, x.level = s.exposed+s.above, j.Face.Finish
 			out = append(out, x)
 			continue
 		}
-		out = append(out, both(x, jointSplit(j), finishLevel(l.Run, j.Face))...)
+		out = append(out, both(x, jointSplit(j), j.Face.Finish)...)
 	}
 	return out
 }
@@ -164,7 +154,7 @@ func (t *taker) wrappedLines(r *run.Run) []taped {
 			if h.Rect.Min.Y > f.Bottom+inch/2 {
 				n += h.Rect.W()
 			}
-			out = append(out, taped{item: ItemBead, spec: SpecExposed, run: r.ID, store: r.Storey, level: finishLevel(r, f), len: n})
+			out = append(out, taped{item: ItemBead, spec: SpecExposed, run: r.ID, store: r.Storey, level: f.Finish, len: n})
 		}
 	}
 	return out

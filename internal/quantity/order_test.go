@@ -9,6 +9,7 @@ import (
 
 	"boardrun/internal/geom"
 	"boardrun/internal/job"
+	"boardrun/internal/layout"
 	"boardrun/internal/measure"
 	"boardrun/internal/run"
 )
@@ -214,63 +215,70 @@ func TestLabour(t *testing.T) {
 	}
 }
 
-// corner builds runs from a junction and returns the finishing.
-func junction(t *testing.T, kind run.JunctionKind, ceiling Length, dirs ...geom.Pt) *Result {
-	t.Helper()
-	set := &run.Set{}
-	var in10 Input
-	j := run.Junction{Kind: kind}
-	for i, d := range dirs {
-		w := caseC1()
-		w.ceiling = ceiling
-		if i == len(dirs)-1 && len(dirs) == 3 {
-			w.deck = geom.Level(0, in(240), in(110)) // the stem is lower
-		}
-		b := w.build()
-		b.run.ID = fmt.Sprintf("1-W%03d", i+1)
-		b.run.Axis = []geom.Pt{{}, {X: d.X * in(240), Y: d.Y * in(240)}}
-		b.lay.Joints = nil
-		set.Runs = append(set.Runs, b.run)
-		j.Runs = append(j.Runs, b.run.ID)
-		in10.Job = b.job
-		in10.Layouts = append(in10.Layouts, b.lay)
+// ended is a run of C-1's size whose faces end as given; stem is lower.
+func ended(id string, ceiling, deck Length, ends map[string][2]run.FaceEnd) (*run.Run, *layout.Layout, *job.Job) {
+	w := caseC1()
+	w.ceiling, w.deck = ceiling, geom.Level(0, in(240), deck)
+	b := w.build()
+	b.run.ID = id
+	for _, f := range b.run.Faces {
+		f.ID = id + f.ID[len("1-W001"):]
+		f.Ends = ends[f.ID]
 	}
-	set.Junctions = []run.Junction{j}
-	in10.Runs = set
-	return Take(in10)
+	b.lay.Joints = nil
+	return b.run, b.lay, b.job
 }
 
+type faceEnds = map[string][2]run.FaceEnd
+
 // TestCorners: oracle: hand count. An L has one inside and one outside corner,
-// a T two inside ones of the stem's height, an X four, a free end two outside.
+// each told once though both faces name it; a tee two inside ones of the stem's
+// height; a free end two outside; an end against structure one trim a side.
 func TestCorners(t *testing.T) {
-	e, n, w, s := geom.Pt{X: 1}, geom.Pt{Y: 1}, geom.Pt{X: -1}, geom.Pt{Y: -1}
 	full, stem := in(118.75), in(108.75)
+	structure := run.FaceEnd{Kind: run.EndStructure}
+	inside := func(face string) run.FaceEnd { return run.FaceEnd{Kind: run.EndInside, Face: face} }
+	outside := func(face string) run.FaceEnd { return run.FaceEnd{Kind: run.EndOutside, Face: face} }
+	free := run.FaceEnd{Kind: run.EndFree, Face: "A-E1"}
 	for _, c := range []struct {
-		name         string
-		res          *Result
-		inside, bead Length
+		name               string
+		a, b               faceEnds
+		deckB              Length
+		ceiling            Length
+		inside, bead, trim Length
 	}{
-		{"L", junction(t, run.Corner, 0, e, n), full, full},
-		{"L turned", junction(t, run.Corner, 0, w, s), full, full},
-		{"T", junction(t, run.Tee, 0, e, w, n), 2 * stem, 0},
-		{"X", junction(t, run.Cross, 0, e, n, w, s), 4 * full, 0},
-		{"free end", junction(t, run.FreeEnd, 0, e), 0, 2 * full},
-		{"in line", junction(t, run.InLine, 0, e, w), 0, 0},
+		{"L", faceEnds{"A-L1": {structure, inside("B-R1")}, "A-R1": {outside("B-L1"), structure}},
+			faceEnds{"B-R1": {inside("A-L1"), structure}, "B-L1": {structure, outside("A-R1")}}, in(120), 0, full, full, 4 * full},
+		{"tee", faceEnds{"A-L1": {structure, structure}, "A-R1": {structure, structure}},
+			faceEnds{"B-R1": {inside("A-L1"), structure}, "B-L1": {structure, inside("A-L1")}}, in(110), 0, 2 * stem, 0, 4*full + 2*stem},
+		{"free end", faceEnds{"A-L1": {structure, free}, "A-R1": {free, structure}}, nil, in(120), 0, 0, 2 * full, 2*full + 4*full},
 	} {
-		if got := lengthOf(c.res.Finishing, ItemInside, ""); got != c.inside {
-			t.Errorf("%s: inside corner %v in, want %v", c.name, got.Inches(), c.inside.Inches())
-		}
-		if got := lengthOf(c.res.Finishing, ItemBead, ""); got != c.bead {
-			t.Errorf("%s: bead %v in, want %v", c.name, got.Inches(), c.bead.Inches())
+		ra, la, j := ended("A", c.ceiling, in(120), c.a)
+		rb, lb, _ := ended("B", c.ceiling, c.deckB, c.b)
+		res := Take(Input{Job: j, Runs: &run.Set{Runs: []*run.Run{ra, rb}}, Layouts: []*layout.Layout{la, lb}})
+		for _, x := range []struct {
+			item string
+			want Length
+		}{{ItemInside, c.inside}, {ItemBead, c.bead}, {ItemTrim, c.trim}} {
+			if got := lengthOf(res.Finishing, x.item, ""); got != x.want {
+				t.Errorf("%s: %s %v in, want %v", c.name, x.item, got.Inches(), x.want.Inches())
+			}
 		}
 	}
-	// Under a ceiling at 9 ft the corner is split: 107.5 exposed, 11.25 above.
-	res := junction(t, run.Corner, in(108), e, n)
-	if a, b := lengthOf(res.Finishing, ItemInside, SpecExposed), lengthOf(res.Finishing, ItemInside, SpecAbove); a != in(107.5) || b != in(11.25) {
-		t.Errorf("split at the ceiling: %v and %v", a.Inches(), b.Inches())
-	}
-	if got := lengthOf(junction(t, run.AgainstStructure, 0, e).Finishing, ItemTrim, ""); got != 2*full {
-		t.Errorf("trim against structure %v", got.Inches())
+}
+
+// TestCorners_ceiling: oracle: hand sum. Under a ceiling at 9 ft a corner from
+// 1/2 in to 119-1/4 is split: 107-1/2 exposed, 11-1/4 above.
+func TestCorners_ceiling(t *testing.T) {
+	r, l, j := ended("A", in(108), in(120), faceEnds{"A-L1": {{Kind: run.EndInside, Face: "X"}, {Kind: run.EndOutside, Face: "X"}}})
+	res := Take(Input{Job: j, Runs: &run.Set{Runs: []*run.Run{r}}, Layouts: []*layout.Layout{l}})
+	for _, c := range []struct {
+		item, spec string
+		want       Length
+	}{{ItemInside, SpecExposed, in(107.5)}, {ItemInside, SpecAbove, in(11.25)}, {ItemBead, SpecExposed, in(107.5)}, {ItemOutside, SpecAbove, in(11.25)}} {
+		if got := lengthOf(res.Finishing, c.item, c.spec); got != c.want {
+			t.Errorf("%s %s: %v in, want %v", c.item, c.spec, got.Inches(), c.want.Inches())
+		}
 	}
 }
 

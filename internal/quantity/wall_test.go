@@ -114,7 +114,7 @@ func (w wall) build() *built {
 	l := &layout.Layout{Run: r, Spacing: w.spacing, OpenFaces: "end", Status: "feasible"}
 	for k, s := range []run.Side{run.Left, run.Right} {
 		f := &run.Face{ID: r.ID + [...]string{"-L1", "-R1"}[k], Run: r, Side: s, Boarded: true, Length: w.length, Finished: w.length,
-			Bottom: set.FloorGap, Top: top, Head: head, Ceiling: w.ceiling, HeightBy: "deck"}
+			Bottom: set.FloorGap, Top: top, Head: head, Ceiling: w.ceiling, HeightBy: "deck", Finish: side.Finish}
 		if s == run.Left {
 			f.Top = top.Mirror(w.length)
 		}
