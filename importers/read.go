@@ -6,7 +6,6 @@ import (
 
 	"boardrun/importers/dxf"
 	"boardrun/importers/ifc"
-	"boardrun/importers/linework"
 	"boardrun/importers/trace"
 	"boardrun/internal/job"
 	"boardrun/internal/measure"
@@ -36,10 +35,7 @@ func Read(d job.Drawing, thicknesses []measure.Length) (*plan.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	settled, more, err := settleUnit(lines, d)
-	if err != nil {
-		return nil, err
-	}
+	settled, more := dxf.Settle(lines, unit)
 	exceptions = append(exceptions, more...)
 	m := mapping(d)
 	if len(m.Layers) == 0 {
@@ -90,43 +86,6 @@ func UnitByName(name string) (float64, bool) {
 	}
 	return 0, false
 }
-
-// settleUnit compares the job's word and the header's with what the drawing
-// itself shows. Without any word a drawing is not read in a guessed unit.
-func settleUnit(l *linework.Drawing, d job.Drawing) (plan.Unit, []plan.Exception, error) {
-	u := plan.Unit{Header: l.UnitHeader, MM: l.UnitMM, Used: l.UnitHeader}
-	if d.Unit != "" {
-		u.Used = strings.ToLower(d.Unit)
-	}
-	judged := dxf.JudgeUnit(l)
-	best := dxf.UnitGuess{}
-	if len(judged) > 0 {
-		best = judged[0]
-		u.Evidence = best.Evidence
-	}
-	if l.UnitMM <= 0 {
-		say := "the header names no unit and the job gives none"
-		if best.Name != "" {
-			say += "; by its doors, dimensions and walls it is drawn in " + best.Name
-		}
-		return u, nil, fmt.Errorf("%s: %s; say unit: inch, foot, mm, cm or m under this drawing in the job file", d.File, say)
-	}
-	var ex []plan.Exception
-	if best.Name != "" && best.Sure && !near(best.MM, l.UnitMM) {
-		e := plan.Exception{Severity: plan.Warning, Code: "unit-contradiction", Source: plan.Source{File: d.File},
-			Message: fmt.Sprintf("taken in %s, but the drawing itself looks drawn in %s (%s)", u.Used, best.Name, strings.Join(best.Evidence, "; "))}
-		if d.Unit != "" {
-			e.Did = "the job's word counts"
-		} else {
-			e.Severity = plan.Person
-			e.Did = "the header's unit was taken; say unit: under this drawing in the job file"
-		}
-		ex = append(ex, e)
-	}
-	return u, ex, nil
-}
-
-func near(a, b float64) bool { return a > b*0.98 && a < b*1.02 }
 
 // mapping turns the job's roles into the tracer's.
 func mapping(d job.Drawing) trace.Mapping {

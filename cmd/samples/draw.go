@@ -61,13 +61,12 @@ type dim struct {
 
 // insert is a placed block with its attributes.
 type insert struct {
-	block    string
-	at       pt
-	angle    float64
-	mirror   bool // x scale −1
-	layer    string
-	attribs  [][2]string // tag, value
-	attribAt []pt
+	block   string
+	at      pt
+	angle   float64
+	mirror  bool // x scale −1
+	layer   string
+	attribs [][2]string // tag, value
 }
 
 // block is a symbol in its own coordinates.

@@ -6,7 +6,7 @@ import "fmt"
 // inside, by centrelines whose layers tell the thickness. Millimetres.
 func libraryWing(storey int) *drawing {
 	d := &drawing{unit: "mm", layers: []layer{
-		{"A-WALL-CNTR-100", 7, false}, {"A-WALL-CNTR-125", 7, false}, {"A-WALL-CNTR-150", 7, false}, {"A-DOOR", 3, false}, {"A-GLAZ", 4, false},
+		{"A-WALL-CNTR-100", 7, false}, {"A-WALL-CNTR-125", 7, false}, {"A-WALL-CNTR-150", 7, false}, {"A-WALL-E", 8, false}, {"A-DOOR-IDEN", 3, false}, {"A-DOOR", 3, false}, {"A-GLAZ", 4, false},
 		{"A-WALL-HEAD", 8, true}, {"A-AREA-IDEN", 2, false}, {"A-FLOR-CASE", 9, false}, {"A-ANNO-DIMS", 1, false}, {"A-ANNO-NOTE", 7, false}, {"S-COLS", 5, false},
 	}}
 	d.blocks = append(d.blocks, doorBlock("DOOR-910", 910, 44), windowBlock("LIGHT-1200", 1200, 125))
@@ -15,12 +15,11 @@ func libraryWing(storey int) *drawing {
 	} else {
 		d.libraryTwo()
 	}
-	for _, x := range []float64{0, 8000, 16000, 24000} {
-		for _, y := range []float64{0, 14000} {
-			d.rects = append(d.rects, rect{box{x - 150, y - 150, x + 150, y + 150}, "S-COLS"})
-		}
+	d.rects = append(d.rects, rect{box{0, 0, 24000, 14000}, "A-WALL-E"}, rect{box{-300, -300, 24300, 14300}, "A-WALL-E"}) // existing shell
+	for _, x := range []float64{4200, 12600, 22800} {
+		d.rects = append(d.rects, rect{box{x - 150, 13700, x + 150, 14000}, "S-COLS"})
 	}
-	d.measure("A-ANNO-DIMS", dim{pt{0, -300}, pt{24000, -300}, -900, "24000"})
+	d.measure("A-ANNO-DIMS", dim{pt{0, -400}, pt{24000, -400}, -900, "24000"})
 	d.measure("A-ANNO-DIMS", dim{pt{-300, 0}, pt{-300, 14000}, -900, "14000"})
 	for i, s := range []string{
 		"INVENTED FIT-OUT FOR DEMONSTRATION", fmt.Sprintf("LIBRARY WING, LEVEL %d", storey), "WALLS BY CENTRELINES, THICKNESS IN THE LAYER'S NAME",
@@ -80,10 +79,6 @@ func (d *drawing) place(along func(float64) pt, flat bool, o opening) {
 			}
 		}
 		return
-	}
-	p := along(o.at)
-	for i := range in.attribs {
-		in.attribAt = append(in.attribAt, pt{p.x, p.y - 300 - 180*float64(i)})
 	}
 	d.inserts = append(d.inserts, in)
 }

@@ -60,7 +60,7 @@ func vetClinic() *drawing {
 	gaps = append(gaps, gap{6, 105, 48}) // borrowed light, reception to exam 1
 	d.inserts = append(d.inserts, insert{
 		block: "LIGHT-48", at: pt{192, 105}, angle: 90, layer: "A-GLAZ",
-		attribs: [][2]string{{"MARK", "W1"}, {"WIDTH", "48"}, {"HEIGHT", "42"}, {"SILL", "42"}}, attribAt: []pt{{202, 105}, {202, 97}, {202, 89}, {202, 81}},
+		attribs: [][2]string{{"MARK", "W1"}, {"WIDTH", "48"}, {"HEIGHT", "42"}, {"SILL", "42"}},
 	})
 	d.lines = append(d.lines, faces(ws, gaps, nil, "", "A-WALL")...)
 	for _, c := range []pt{{24, 24}, {24, 456}, {840, 24}} {
@@ -81,14 +81,8 @@ func (d *drawing) door(w wall, at, clear float64, mark string, mirror bool) {
 	}
 	if w.y0 == w.y1 {
 		in.at = pt{jamb, w.y0}
-		for i := range in.attribs {
-			in.attribAt = append(in.attribAt, pt{at, w.y0 - 14 - 8*float64(i)})
-		}
 	} else {
 		in.at, in.angle = pt{w.x0, jamb}, 90
-		for i := range in.attribs {
-			in.attribAt = append(in.attribAt, pt{w.x0 - 20, at - 8*float64(i)})
-		}
 	}
 	d.inserts = append(d.inserts, in)
 }

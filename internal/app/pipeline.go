@@ -129,7 +129,7 @@ func cutProblem(j *job.Job, set *run.Set, layouts []*layout.Layout) cutting.Prob
 		b := &j.Boards[i]
 		for _, s := range b.Sheets {
 			for _, l := range s.Lengths {
-				p.Stock = append(p.Stock, cutting.Stock{Board: b.Name, Width: s.Width, Length: l, Cost: j.SheetPrice(b.Name, s.Width, l)})
+				p.Stock = append(p.Stock, cutting.Stock{Board: b.Name, Width: s.Width, Length: l, Cost: sheetCost(j, b.Name, s.Width, l)})
 			}
 		}
 	}
@@ -142,6 +142,15 @@ func cutProblem(j *job.Job, set *run.Set, layouts []*layout.Layout) cutting.Prob
 		}
 	}
 	return p
+}
+
+// sheetCost is what a sheet costs; without prices sheets are compared by area.
+func sheetCost(j *job.Job, board string, width, length measure.Length) int64 {
+	if j.Prices == nil {
+		return 0
+	}
+	amount, _ := j.Prices.Sheet(board, width, length, j.System)
+	return amount
 }
 
 func cutPiece(j *job.Job, q *layout.Piece) cutting.Piece {

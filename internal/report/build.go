@@ -27,7 +27,15 @@ type Stages struct {
 // cost are filled in from the quantities by AddQuantities.
 func Build(s Stages) *Takeoff {
 	t := &Takeoff{Schema: Schema, Job: jobInfo(s.Job)}
-	b := builder{s: s, t: t, sheetOf: map[string]placed{}}
+	b := builder{s: s, t: t, sheetOf: map[string]placed{}, pieceOf: map[string]*layout.Piece{}}
+	for _, l := range s.Layouts {
+		if l == nil {
+			continue
+		}
+		for i := range l.Pieces {
+			b.pieceOf[l.Pieces[i].ID] = &l.Pieces[i]
+		}
+	}
 	b.cutting()
 	b.plan()
 	for i, r := range s.Runs.Runs {
@@ -49,6 +57,7 @@ type builder struct {
 	s       Stages
 	t       *Takeoff
 	sheetOf map[string]placed
+	pieceOf map[string]*layout.Piece
 }
 
 func jobInfo(j *job.Job) JobInfo {
@@ -148,9 +157,74 @@ func (b *builder) layout(out *Run, l *layout.Layout) {
 	}
 }
 
-// jointKind is what the layout planned unless the cut list gave one of its
-// pieces a lesser edge: the paper must say what will be hung.
-func (b *builder) jointKind(q *layout.Joint) string { return q.Kind.String() }
+// edges are what the layout plans, less what the cut list could not give: a
+// factory edge may be called cut, never the reverse.
+func (b *builder) edges(p *layout.Piece) Edges {
+	at, ok := b.sheetOf[p.ID]
+	one := func(planned layout.Edge, got cutting.Edge) string {
+		switch {
+		case planned == layout.Tapered && (!ok || got == cutting.Tapered):
+			return layout.Tapered.String()
+		case planned == layout.EndEdge && (!ok || got == cutting.End):
+			return layout.EndEdge.String()
+		}
+		return layout.CutEdge.String()
+	}
+	g := at.at
+	return Edges{one(p.Left, g.Left), one(p.Right, g.Right), one(p.Bottom, g.Bottom), one(p.Top, g.Top)}
+}
+
+// jointKind is what the layout plans, unless the cut list gave one of the two
+// pieces a lesser edge there: paper says what will be hung.
+func (b *builder) jointKind(q *layout.Joint) string {
+	plan := q.Kind.String()
+	if q.Kind == layout.ControlJoint || q.Kind == layout.CutJoint {
+		return plan
+	}
+	var got [2]string
+	for i, id := range q.Pieces {
+		p := b.pieceOf[id]
+		if p == nil {
+			return plan
+		}
+		got[i] = touching(p, b.edges(p), q)
+	}
+	tapered, ends := 0, 0
+	for _, e := range got {
+		switch e {
+		case "tapered":
+			tapered++
+		case "end":
+			ends++
+		}
+	}
+	switch {
+	case tapered == 2:
+		return layout.TaperedJoint.String()
+	case tapered == 1 && ends == 0:
+		return layout.TaperedCut.String()
+	case ends == 2:
+		return layout.Butt.String()
+	}
+	return layout.CutJoint.String()
+}
+
+// touching is the edge of p along joint q: that of its outermost side there,
+// else the cut side of a notch.
+func touching(p *layout.Piece, e Edges, q *layout.Joint) string {
+	box := p.Outline.Bounds()
+	switch {
+	case q.From.X == q.To.X && q.From.X == box.Min.X:
+		return e.Left
+	case q.From.X == q.To.X && q.From.X == box.Max.X:
+		return e.Right
+	case q.From.Y == q.To.Y && q.From.Y == box.Min.Y:
+		return e.Bottom
+	case q.From.Y == q.To.Y && q.From.Y == box.Max.Y:
+		return e.Top
+	}
+	return "cut"
+}
 
 func (b *builder) piece(p *layout.Piece) {
 	at := b.sheetOf[p.ID]
@@ -158,7 +232,7 @@ func (b *builder) piece(p *layout.Piece) {
 		ID: p.ID, Fingerprint: p.Fingerprint, Face: p.Face.ID, Ply: p.Ply, Board: p.Board, Role: p.Role.String(), Uncut: p.Uncut,
 		Hooks: p.Hooks, OutlineUV: Outline(p.Outline), CutoutsUV: Outlines(p.Cutouts), Sheet: at.sheet,
 		AreaM2: M2(p.Area.M2()), MassKg: Kg(p.MassKg), Order: p.Order,
-		Edges: Edges{p.Left.String(), p.Right.String(), p.Bottom.String(), p.Top.String()},
+		Edges: b.edges(p),
 	}
 	for _, c := range p.Centres {
 		out.CentresMM = append(out.CentresMM, Millimetres(c))

@@ -1,10 +1,10 @@
 package report
 
-// Drawing is a display list: marks in the millimetres of the thing drawn, x to
+// Picture is a display list: marks in the millimetres of the thing drawn, x to
 // the right and y up. It is the one drawing model; each format is one writer
 // on it. Text sizes are millimetres on paper, so that a wall of any length is
 // labelled in a readable size.
-type Drawing struct {
+type Picture struct {
 	Name  string
 	Title string
 	Min   UV // extent of the marks, labels not counted
@@ -72,23 +72,23 @@ type Mark struct {
 	Ref    string // id of what it shows: run, piece, opening
 }
 
-func (d *Drawing) line(pen Pen, layer string, pts ...UV) *Mark {
+func (d *Picture) line(pen Pen, layer string, pts ...UV) *Mark {
 	d.Marks = append(d.Marks, Mark{Pen: pen, Layer: layer, Points: pts})
 	return &d.Marks[len(d.Marks)-1]
 }
 
-func (d *Drawing) area(pen Pen, layer string, fill Fill, pts []UV) *Mark {
+func (d *Picture) area(pen Pen, layer string, fill Fill, pts []UV) *Mark {
 	d.Marks = append(d.Marks, Mark{Pen: pen, Layer: layer, Points: pts, Closed: true, Fill: fill})
 	return &d.Marks[len(d.Marks)-1]
 }
 
-func (d *Drawing) label(layer, text string, size float64, at UV) *Mark {
+func (d *Picture) label(layer, text string, size float64, at UV) *Mark {
 	d.Marks = append(d.Marks, Mark{Pen: PenNote, Layer: layer, Points: []UV{at}, Text: text, Size: size})
 	return &d.Marks[len(d.Marks)-1]
 }
 
 // fit sets the extent from the marks.
-func (d *Drawing) fit() {
+func (d *Picture) fit() {
 	first := true
 	for i := range d.Marks {
 		for _, p := range d.Marks[i].Points {

@@ -24,9 +24,9 @@ const (
 // Elevation draws one ply of one side as a person facing it sees it: floor,
 // deck and slip line, studs with their centres from the starting edge, pieces
 // with mark and size, joints, openings.
-func Elevation(t *Takeoff, f *Face, ply int) *Drawing {
+func Elevation(t *Takeoff, f *Face, ply int) *Picture {
 	p := newPaper(t)
-	e := elevation{p: p, f: f, ply: ply, d: &Drawing{Name: f.ID + "-" + strconv.Itoa(ply), Title: f.ID}}
+	e := elevation{p: p, f: f, ply: ply, d: &Picture{Name: f.ID + "-" + strconv.Itoa(ply), Title: f.ID}}
 	e.pieces(t)
 	e.studs()
 	e.holes()
@@ -41,7 +41,7 @@ type elevation struct {
 	p   *paper
 	f   *Face
 	ply int
-	d   *Drawing
+	d   *Picture
 }
 
 // span is the stretch of u that the ply covers.

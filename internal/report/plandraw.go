@@ -15,8 +15,8 @@ const (
 // Plan draws the found walls, openings and marks of one storey in the drawing's
 // own coordinates, so that a wrong import is seen when it is laid over the
 // original.
-func Plan(t *Takeoff, storey string) *Drawing {
-	d := &Drawing{Name: "plan " + storey, Title: "Walls found, " + storey}
+func Plan(t *Takeoff, storey string) *Picture {
+	d := &Picture{Name: "plan " + storey, Title: "Walls found, " + storey}
 	p := newPaper(t)
 	for i := range t.Rooms {
 		if r := &t.Rooms[i]; r.Storey == storey && len(r.OutlineMM) > 2 {

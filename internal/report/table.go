@@ -1,8 +1,8 @@
 package report
 
-// Sheet is one sheet of the workbook, or one printed list: blocks one under
+// Tab is one sheet of the workbook, or one printed list: blocks one under
 // the other.
-type Sheet struct {
+type Tab struct {
 	Name      string
 	Landscape bool
 	Lead      []string // sentences above the blocks; the first ones large

@@ -38,7 +38,7 @@ var pens = map[report.Pen]pen{
 
 // SVG writes a drawing into a box of the given width on paper, in mm, with a
 // margin for labels.
-func SVG(w io.Writer, d *report.Drawing, paperWidth float64) error {
+func SVG(w io.Writer, d *report.Picture, paperWidth float64) error {
 	const margin = 14.0
 	out := bufio.NewWriter(w)
 	dx, dy := float64(d.Max[0]-d.Min[0]), float64(d.Max[1]-d.Min[1])

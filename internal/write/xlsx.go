@@ -17,7 +17,7 @@ import (
 func XLSX(w io.Writer, t *report.Takeoff) error {
 	b := &book{f: excelize.NewFile(), t: t, styles: map[styleKey]int{}, at: map[string]place{}}
 	defer b.f.Close()
-	sheets := report.Sheets(t)
+	sheets := report.Tabs(t)
 	for i := range sheets {
 		b.place(&sheets[i])
 	}
@@ -71,7 +71,7 @@ type book struct {
 
 // place fixes the rows of every block before any formula is written, so that
 // formulas can name cells further on.
-func (b *book) place(s *report.Sheet) {
+func (b *book) place(s *report.Tab) {
 	row := 1
 	if len(s.Lead) > 0 {
 		row += len(s.Lead) + 1
@@ -94,7 +94,7 @@ func (b *book) place(s *report.Sheet) {
 	}
 }
 
-func (b *book) sheet(i int, s *report.Sheet) error {
+func (b *book) sheet(i int, s *report.Tab) error {
 	if i == 0 {
 		if err := b.f.SetSheetName("Sheet1", s.Name); err != nil {
 			return err
@@ -143,7 +143,7 @@ func (b *book) sheet(i int, s *report.Sheet) error {
 
 // page sets what a sheet needs to be printed: letter or A4, title, job, stamp,
 // page numbers.
-func (b *book) page(s *report.Sheet) error {
+func (b *book) page(s *report.Tab) error {
 	size, orient, wide, tall := 1, "portrait", 1, 0
 	if b.t.Job.System == "metric" {
 		size = 9
@@ -175,7 +175,7 @@ func (b *book) page(s *report.Sheet) error {
 	})
 }
 
-func (b *book) columns(sw *excelize.StreamWriter, s *report.Sheet, cols int) error {
+func (b *book) columns(sw *excelize.StreamWriter, s *report.Tab, cols int) error {
 	for c := 1; c <= cols; c++ {
 		width := 0.0
 		for k := range s.Blocks {
@@ -194,7 +194,7 @@ func (b *book) columns(sw *excelize.StreamWriter, s *report.Sheet, cols int) err
 }
 
 // panes keeps the header of a sheet with one block in sight, and on each page.
-func (b *book) panes(sw *excelize.StreamWriter, s *report.Sheet) error {
+func (b *book) panes(sw *excelize.StreamWriter, s *report.Tab) error {
 	var only *report.Block
 	for k := range s.Blocks {
 		if len(s.Blocks[k].Rows) == 0 {
@@ -217,7 +217,7 @@ func (b *book) panes(sw *excelize.StreamWriter, s *report.Sheet) error {
 	})
 }
 
-func (b *book) leads(sw *excelize.StreamWriter, s *report.Sheet, cols int) error {
+func (b *book) leads(sw *excelize.StreamWriter, s *report.Tab, cols int) error {
 	for i, text := range s.Lead {
 		p := lead
 		if s.Name == "Summary" && i < 2 {
@@ -234,7 +234,7 @@ func (b *book) leads(sw *excelize.StreamWriter, s *report.Sheet, cols int) error
 	return nil
 }
 
-func (b *book) block(sw *excelize.StreamWriter, s *report.Sheet, k *report.Block) error {
+func (b *book) block(sw *excelize.StreamWriter, s *report.Tab, k *report.Block) error {
 	p := b.at[s.Name+"/"+k.Key]
 	id, err := b.style(report.Words, report.Plain, title)
 	if err != nil {

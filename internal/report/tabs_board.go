@@ -69,7 +69,7 @@ func plural(n int) string {
 }
 
 // schedule is the board schedule: like pieces of a side in one row.
-func (p *paper) schedule() Sheet {
+func (p *paper) schedule() Tab {
 	b := Block{Key: "schedule", Title: "Board, side by side of each wall, in hanging order", Columns: []Column{
 		{"face", "Side", 14, Words}, {"room", "Faces", 18, Words}, {"start", "Start at", 10, Words}, {"ply", "Layer", 7, Whole}, {"board", "Board", 20, Words},
 		{"role", "Piece", 9, Words}, {"count", "Count", 7, Whole}, {"width", "Width", 10, Lengths}, {"left", "Left", 10, Lengths}, {"right", "Right", 10, Lengths},
@@ -109,7 +109,7 @@ func (p *paper) schedule() Sheet {
 		b.Rows = append(b.Rows, g.row)
 	}
 	b.Total = totalRow(b, "All", "count")
-	return Sheet{Name: "Board schedule", Landscape: true, Blocks: []Block{b}}
+	return Tab{Name: "Board schedule", Landscape: true, Blocks: []Block{b}}
 }
 
 // shortIDs writes the marks of one side's pieces without repeating the side.
@@ -146,7 +146,7 @@ func (p *paper) hanging() []*Piece {
 }
 
 // tops is the list for the cutting station: like cuts together.
-func (p *paper) tops() Sheet {
+func (p *paper) tops() Tab {
 	b := Block{Key: "tops", Title: "Tops, like cuts together", Columns: []Column{
 		{"id", "Mark", 20, Words}, {"board", "Board", 18, Words}, {"left", "Left", 11, Lengths}, {"right", "Right", 11, Lengths}, {"width", "Width", 10, Lengths},
 		{"head", "Head", 9, Words}, {"marks", "Centres from the starting edge", 26, Words}, {"cut", "Cut-outs", 24, Words}, {"sheet", "From sheet", 14, Words}, {"two", "Two people", 10, Words}, {"ok", "Cut", 6, Box}, {"hung", "Hung", 6, Box},
@@ -180,7 +180,7 @@ func (p *paper) tops() Sheet {
 		}
 		b.Rows = append(b.Rows, []Cell{T(q.ID).As(Strong), T(q.Board), p.cut(l), p.cut(r), p.cut(w), T(head), T(p.centres(q)), T(p.shape(q)), T(q.Sheet), T(q.TwoPeople), T(""), T("")})
 	}
-	s := Sheet{Name: "Tops", Landscape: true, Blocks: []Block{b}}
+	s := Tab{Name: "Tops", Landscape: true, Blocks: []Block{b}}
 	if len(list) > 0 {
 		s.Lead = []string{
 			strconvI(straight) + " tops straight, " + strconvI(len(list)-straight) + " cut to an angle. Lengths are rounded down; left and right as seen facing the wall.",
@@ -190,7 +190,7 @@ func (p *paper) tops() Sheet {
 	return s
 }
 
-func (p *paper) cutList() Sheet {
+func (p *paper) cutList() Tab {
 	b := Block{Key: "cuts", Title: "Cut list, sheet by sheet", Columns: []Column{
 		{"sheet", "Sheet", 14, Words}, {"board", "Board", 18, Words}, {"size", "Size", 12, Words}, {"id", "Piece", 20, Words}, {"width", "Width", 10, Lengths},
 		{"left", "Left", 10, Lengths}, {"right", "Right", 10, Lengths}, {"shape", "Shape", 26, Words}, {"turned", "Turned", 8, Whole}, {"kept", "Offcut kept", 22, Words}, {"ok", "Cut", 6, Box},
@@ -215,7 +215,7 @@ func (p *paper) cutList() Sheet {
 			b.Rows = append(b.Rows, []Cell{id, board, size, T(q.ID), p.cut(w), p.cut(l), p.cut(r), T(p.shape(q)), I(pl.Turned), kept, T("")})
 		}
 	}
-	return Sheet{Name: "Cut list", Landscape: true, Blocks: []Block{b}}
+	return Tab{Name: "Cut list", Landscape: true, Blocks: []Block{b}}
 }
 
 func (p *paper) kept(s *Sheet) string {
@@ -240,7 +240,7 @@ func (p *paper) kept(s *Sheet) string {
 	return join(out)
 }
 
-func (p *paper) fasteners() Sheet {
+func (p *paper) fasteners() Tab {
 	type key struct{ item, place string }
 	n, tack := map[key]int{}, map[key]int{}
 	for _, s := range p.t.Screws {
@@ -262,7 +262,7 @@ func (p *paper) fasteners() Sheet {
 		b.Rows = append(b.Rows, []Cell{T(k.item), T(k.place), I(n[k]), I(tack[k])})
 	}
 	b.Total = totalRow(b, "All", "count", "tack")
-	return Sheet{Name: "Fasteners", Blocks: []Block{b, p.fastenersByFace()}}
+	return Tab{Name: "Fasteners", Blocks: []Block{b, p.fastenersByFace()}}
 }
 
 func (p *paper) fastenersByFace() Block {
@@ -330,8 +330,8 @@ func (p *paper) item(it *Item) []Cell {
 	}
 }
 
-func (p *paper) order() Sheet {
-	s := Sheet{Name: "Order", Landscape: true, Lead: []string{"Order = what the layout needs + the allowance for damage. It is not a waste percentage: waste is already in the layout."}}
+func (p *paper) order() Tab {
+	s := Tab{Name: "Order", Landscape: true, Lead: []string{"Order = what the layout needs + the allowance for damage. It is not a waste percentage: waste is already in the layout."}}
 	by := map[string][]Item{}
 	for _, it := range p.t.Order {
 		by[it.Storey] = append(by[it.Storey], it)
@@ -351,25 +351,25 @@ func (p *paper) order() Sheet {
 	return s
 }
 
-func (p *paper) stocking() Sheet {
-	return Sheet{Name: "Stocking", Landscape: true, Lead: []string{
+func (p *paper) stocking() Tab {
+	return Tab{Name: "Stocking", Landscape: true, Lead: []string{
 		"Stand out only the full sheets of the side hung first; the other side follows inspection and insulation. Stock for tops goes to the cutting station.",
 		"Stack flat, in pairs; check the floor's capacity before stacking board on it.",
 	}, Blocks: []Block{p.itemBlock("stocking", "What is set down where", p.t.Stocking)}}
 }
 
 // items lists finishing lines; insulation lines go to a sheet of their own.
-func (p *paper) items(name, key string, items []Item, insulation bool) Sheet {
+func (p *paper) items(name, key string, items []Item, insulation bool) Tab {
 	var list []Item
 	for _, it := range items {
 		if strings.HasPrefix(it.Item, "insulation") == insulation {
 			list = append(list, it)
 		}
 	}
-	return Sheet{Name: name, Landscape: true, Blocks: []Block{p.itemBlock(key, name, list)}}
+	return Tab{Name: name, Landscape: true, Blocks: []Block{p.itemBlock(key, name, list)}}
 }
 
-func (p *paper) prices() Sheet {
+func (p *paper) prices() Tab {
 	b := Block{Key: "price", Title: "Prices", Columns: []Column{
 		{"item", "Item", 44, Words}, {"unit", "Unit", 10, Words}, {"quantity", "Quantity", 12, Decimal}, {"price", "Price", 12, Money}, {"amount", "Amount", 14, Money}, {"note", "", 30, Words},
 	}}
@@ -384,5 +384,5 @@ func (p *paper) prices() Sheet {
 		}
 		b.Total = totalRow(b, "Total", "amount")
 	}
-	return Sheet{Name: "Prices", Blocks: []Block{b}}
+	return Tab{Name: "Prices", Blocks: []Block{b}}
 }

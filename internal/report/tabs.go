@@ -7,11 +7,11 @@ import (
 
 func strconvI(n int) string { return strconv.Itoa(n) }
 
-// Sheets returns the sheets of the workbook in the contract's order, as far as
+// Tabs returns the sheets of the workbook in the contract's order, as far as
 // they have content.
-func Sheets(t *Takeoff) []Sheet {
+func Tabs(t *Takeoff) []Tab {
 	p := newPaper(t)
-	all := []Sheet{
+	all := []Tab{
 		p.summary(), p.assumptions(), p.exceptions(), p.wallTypes(), p.walls(), p.roomsSheet(), p.openingsSheet(), p.prices(),
 		p.order(), p.stocking(), p.studList(), p.fasteners(), p.items("Finishing", "finishing", t.Finishing, false),
 		p.items("Insulation", "insulation", t.Finishing, true),
@@ -36,9 +36,9 @@ var Exclusions = []string{
 	"Quantities are an estimate, not a design. Rated walls follow their listed design exactly; local codes, the listed head-of-wall detail and licensed practice govern.",
 }
 
-func (p *paper) summary() Sheet {
+func (p *paper) summary() Tab {
 	t := p.t
-	s := Sheet{Name: "Summary", Lead: append([]string{
+	s := Tab{Name: "Summary", Lead: append([]string{
 		fmt.Sprintf("%s: %s", t.Job.Title, stampText(t.Job.Stamp)),
 	}, Exclusions...)}
 	s.Lead = append(s.Lead, t.Job.Notes...)
@@ -182,18 +182,18 @@ func (p *paper) drawings() Block {
 	return b
 }
 
-func (p *paper) assumptions() Sheet {
+func (p *paper) assumptions() Tab {
 	b := Block{Key: "assumed", Title: "Nobody gave these: confirm or change them in the job file", Columns: []Column{
 		{"path", "Where in the job file", 34, Words}, {"value", "Taken as", 24, Words}, {"reason", "Why", 80, Words}, {"ok", "Confirmed", 11, Box},
 	}}
 	for _, a := range p.t.Job.Assumptions {
 		b.Rows = append(b.Rows, []Cell{T(a.Path), T(a.Value), T(a.Reason), T("")})
 	}
-	return Sheet{Name: "Assumptions", Landscape: true, Blocks: []Block{b}}
+	return Tab{Name: "Assumptions", Landscape: true, Blocks: []Block{b}}
 }
 
-func (p *paper) exceptions() Sheet {
-	s := Sheet{Name: "Exceptions", Landscape: true}
+func (p *paper) exceptions() Tab {
+	s := Tab{Name: "Exceptions", Landscape: true}
 	titles := []struct{ severity, title string }{
 		{"person", "These need a person"}, {"warning", "Allowed, look at it"}, {"note", "Assumed or repaired"},
 	}
@@ -223,7 +223,7 @@ func (p *paper) exceptions() Sheet {
 	return s
 }
 
-func (p *paper) rules() Sheet {
+func (p *paper) rules() Tab {
 	b := Block{Key: "rules", Title: "Rules in force", Columns: []Column{
 		{"id", "Rule", 22, Words}, {"value", "Value", 14, Words}, {"changed", "Changed by the job", 10, Words}, {"text", "What it says", 70, Words}, {"source", "From", 70, Words},
 	}}
@@ -234,10 +234,10 @@ func (p *paper) rules() Sheet {
 		}
 		b.Rows = append(b.Rows, []Cell{T(r.ID), T(r.Value).As(look), T(c), T(r.Text), T(r.Source)})
 	}
-	return Sheet{Name: "Rules", Landscape: true, Blocks: []Block{b}}
+	return Tab{Name: "Rules", Landscape: true, Blocks: []Block{b}}
 }
 
-func (p *paper) questions() Sheet {
+func (p *paper) questions() Tab {
 	b := Block{Key: "questions", Title: "To ask the architect or the general contractor", Columns: []Column{
 		{"n", "No.", 6, Whole}, {"target", "About", 18, Words}, {"question", "Question", 90, Words}, {"answer", "Answer", 40, Box},
 	}}
@@ -251,10 +251,10 @@ func (p *paper) questions() Sheet {
 			ask(e.Target, e.Message+". Please confirm.")
 		}
 	}
-	return Sheet{Name: "Questions", Landscape: true, Blocks: []Block{b}}
+	return Tab{Name: "Questions", Landscape: true, Blocks: []Block{b}}
 }
 
-func (p *paper) revisions() Sheet {
+func (p *paper) revisions() Tab {
 	b := Block{Key: "revisions", Title: "Walls kept, new and gone since the earlier takeoff", Columns: []Column{
 		{"run", "Wall", 14, Words}, {"was", "Was", 30, Words},
 	}}
@@ -263,5 +263,5 @@ func (p *paper) revisions() Sheet {
 			b.Rows = append(b.Rows, []Cell{T(r.ID), T(join(r.Was))})
 		}
 	}
-	return Sheet{Name: "Revisions", Blocks: []Block{b}}
+	return Tab{Name: "Revisions", Blocks: []Block{b}}
 }

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-func (p *paper) wallTypes() Sheet {
+func (p *paper) wallTypes() Tab {
 	unit := p.sfName()
 	b := Block{Key: "types", Title: "Wall types", Columns: []Column{
 		{"type", "Type", 10, Words}, {"make", "Make-up", 44, Words}, {"walls", "Walls", 8, Whole}, {"lf", p.lfName(), 9, Whole},
@@ -32,7 +32,7 @@ func (p *paper) wallTypes() Sheet {
 		})
 	}
 	b.Total = totalRow(b, "All", "walls", "lf", "left", "right", "both", "studs", "doors", "seen", "hidden")
-	return Sheet{Name: "Wall types", Landscape: true, Blocks: []Block{b}}
+	return Tab{Name: "Wall types", Landscape: true, Blocks: []Block{b}}
 }
 
 // totalRow sums the named columns with live formulas.
@@ -145,7 +145,7 @@ func orNone(s []string) string {
 	return strings.Join(s, " + ")
 }
 
-func (p *paper) walls() Sheet {
+func (p *paper) walls() Tab {
 	b := Block{Key: "walls", Title: "Walls", Columns: []Column{
 		{"run", "Wall", 11, Words}, {"type", "Type", 9, Words}, {"storey", "Storey", 9, Words}, {"length", "Length", 13, Lengths},
 		{"left", "Left side", 13, Lengths}, {"hleft", "left height", 20, Words}, {"right", "Right side", 13, Lengths}, {"hright", "right height", 20, Words},
@@ -184,7 +184,7 @@ func (p *paper) walls() Sheet {
 		})
 	}
 	b.Total = totalRow(b, "All", "net", "board", "studs", "open")
-	return Sheet{Name: "Walls", Landscape: true, Blocks: []Block{b}}
+	return Tab{Name: "Walls", Landscape: true, Blocks: []Block{b}}
 }
 
 // range2 is the least and greatest height, or one where they agree.
@@ -199,7 +199,7 @@ func (h heightSums) range2(p *paper) string {
 	return a + " to " + b
 }
 
-func (p *paper) roomsSheet() Sheet {
+func (p *paper) roomsSheet() Tab {
 	b := Block{Key: "rooms", Title: "Rooms", Columns: []Column{
 		{"number", "Number", 10, Words}, {"name", "Name", 28, Words}, {"storey", "Storey", 9, Words}, {"perimeter", "Perimeter", 14, Lengths},
 		{"area", "Floor " + p.sfName(), 11, Whole}, {"ceiling", "Ceiling", 12, Lengths},
@@ -212,10 +212,10 @@ func (p *paper) roomsSheet() Sheet {
 		}
 		b.Rows = append(b.Rows, []Cell{T(r.Number), T(r.Name), T(r.Storey), p.wall(r.PerimeterMM), N(p.sf(float64(r.AreaM2))), ceil})
 	}
-	return Sheet{Name: "Rooms", Blocks: []Block{b}}
+	return Tab{Name: "Rooms", Blocks: []Block{b}}
 }
 
-func (p *paper) openingsSheet() Sheet {
+func (p *paper) openingsSheet() Tab {
 	b := Block{Key: "openings", Title: "Openings", Columns: []Column{
 		{"id", "Opening", 14, Words}, {"mark", "Mark", 10, Words}, {"run", "Wall", 11, Words}, {"kind", "Kind", 11, Words}, {"frame", "Frame", 16, Words},
 		{"nominal", "As the drawing has it", 18, Words}, {"basis", "which is", 10, Words}, {"rough", "Rough opening", 18, Words}, {"hole", "Hole in the board", 18, Words},
@@ -237,10 +237,10 @@ func (p *paper) openingsSheet() Sheet {
 			T(pair(o.RoughMM[0], o.RoughMM[1])), T(pair(o.WidthMM, o.HeadMM-o.SillMM)), p.cut(o.SillMM), T(set), T(head),
 		})
 	}
-	return Sheet{Name: "Openings", Landscape: true, Blocks: []Block{b}}
+	return Tab{Name: "Openings", Landscape: true, Blocks: []Block{b}}
 }
 
-func (p *paper) studList() Sheet {
+func (p *paper) studList() Tab {
 	type key struct{ storey, typ, kind, length string }
 	n, exact, runs := map[key]int{}, map[key]MM{}, map[key]map[string]bool{}
 	mil := map[string]int{}
@@ -288,7 +288,7 @@ func (p *paper) studList() Sheet {
 		b.Rows = append(b.Rows, []Cell{T(k.storey), T(k.typ), I(mil[k.typ]), T(k.kind), T(k.length), I(n[k]), T(several(rs, 8)), T("")})
 	}
 	b.Total = totalRow(b, "All", "count")
-	s := Sheet{Name: "Stud list", Landscape: true, Blocks: []Block{b}}
+	s := Tab{Name: "Stud list", Landscape: true, Blocks: []Block{b}}
 	if f := p.itemBlock("framing", "Framing to order", p.t.Framing); len(f.Rows) > 0 {
 		s.Blocks = append(s.Blocks, f)
 	}
