@@ -73,19 +73,20 @@ func (bld *builder) newFace(b *band, k, n int, group []*edge, before []string) {
 	first, last := group[0], group[len(group)-1]
 	f := &Face{Run: r, Side: Side(k), ID: fmt.Sprintf("%s-%c%d", r.ID, "LR"[k], n), Before: dedupe(before), first: first, last: last}
 	zero := b.ends[0].shift
-	f.Start = (first.from + zero).RoundTo(rules.Step)
-	f.Length = b.onSide(last.to-first.from, k).RoundTo(rules.Step)
+	f.Start = toStep(first.from+zero, rules.Step)
+	f.Length = toStep(b.onSide(last.to-first.from, k), rules.Step)
 	f.Finished = f.Length
 	made := b.made(k)
 	f.Finish = made.Finish
 	var rooms []string
+	whole := b.onSide(last.to-first.from, k)
 	for _, e := range group {
 		e.face = f
 		p := Part{b.onSide(e.from-first.from, k), b.onSide(e.to-first.from, k), bld.roomOf(e)}
 		if k == 0 {
-			p.U0, p.U1 = f.Length-p.U1, f.Length-p.U0
+			p.U0, p.U1 = whole-p.U1, whole-p.U0
 		}
-		p.U0, p.U1 = p.U0.RoundTo(rules.Step), p.U1.RoundTo(rules.Step)
+		p.U0, p.U1 = toStep(p.U0, rules.Step), toStep(p.U1, rules.Step)
 		f.Parts = append(f.Parts, p)
 		rooms = append(rooms, p.Room)
 	}
@@ -129,24 +130,33 @@ func dedupe(list []string) []string {
 	return out
 }
 
-// facePoint returns the point in plan at u on a left or right face, on the
-// finished surface.
+// facePoint returns the point in plan at u on a left, right or end face, on the
+// finished surface. It counts from the face's own left end before rounding, so
+// that it does not depend on which way the run goes.
 func (bld *builder) facePoint(b *band, f *Face, u Length) geom.Pt {
-	k, w := int(f.Side), b.half()
-	s := f.Start - b.ends[0].shift
-	switch f.Side {
+	switch w := b.half(); f.Side {
 	case Left:
-		s += b.onAxis(f.Length-u, k)
+		return b.pointAt(f.last.to-b.onAxis(u, 0), w)
 	case Right:
-		s, w = s+b.onAxis(u, k), -w
-	case End:
+		return b.pointAt(f.first.from+b.onAxis(u, 1), -w)
+	default:
 		// Seen from outside, left is the run's left at its start and its right
 		// at its end.
+		s := f.Start - b.ends[0].shift
 		if w -= u; s > b.length/2 {
 			w = -w
 		}
+		return b.pointAt(s, w)
 	}
-	return b.pointAt(s, w)
+}
+
+// uOf returns u of a station on a left or right face, as facePoint counts it.
+func (f *Face) uOf(b *band, station Length) Length {
+	station -= b.ends[0].shift
+	if f.Side == Left {
+		return b.onSide(f.last.to-station, 0)
+	}
+	return b.onSide(station-f.first.from, 1)
 }
 
 // isolated reports whether nothing meets a band anywhere.
@@ -166,14 +176,14 @@ func (bld *builder) endFaces(b *band) {
 			continue
 		}
 		n++
-		f := &Face{Run: b.run, Side: End, ID: fmt.Sprintf("%s-E%d", b.run.ID, n), Length: b.thickness.RoundTo(bld.j.Rules.Step)}
+		f := &Face{Run: b.run, Side: End, ID: fmt.Sprintf("%s-E%d", b.run.ID, n), Length: toStep(b.thickness, bld.j.Rules.Step)}
 		f.Finished = f.Length
 		f.Room = bld.roomOf(a.edgeOf(0))
 		f.Parts = []Part{{0, f.Length, f.Room}}
 		if f.Start = b.ends[0].shift; i == 1 {
 			f.Start += b.length
 		}
-		f.Start = f.Start.RoundTo(bld.j.Rules.Step)
+		f.Start = toStep(f.Start, bld.j.Rules.Step)
 		k := b.endSide()
 		if k < 0 {
 			f.Reason = "the type has no board on either side"
@@ -209,10 +219,10 @@ func (bld *builder) stepFaces(b *band) {
 				continue
 			}
 			n++
-			f := &Face{Run: b.run, Side: End, ID: fmt.Sprintf("%s-E%d", b.run.ID, n), Length: c.step.RoundTo(bld.j.Rules.Step), Room: bld.roomOf(e)}
+			f := &Face{Run: b.run, Side: End, ID: fmt.Sprintf("%s-E%d", b.run.ID, n), Length: toStep(c.step, bld.j.Rules.Step), Room: bld.roomOf(e)}
 			f.Finished = f.Length
 			f.Parts = []Part{{0, f.Length, f.Room}}
-			f.Start = ([2]Length{e.from, e.to}[i] + b.ends[0].shift).RoundTo(bld.j.Rules.Step)
+			f.Start = toStep([2]Length{e.from, e.to}[i]+b.ends[0].shift, bld.j.Rules.Step)
 			f.Boarded = len(b.plies(k)) > 0 && f.Length >= leastFace
 			if !f.Boarded {
 				f.Reason = "step to a thinner wall in line: a strip out of an offcut"
@@ -282,7 +292,7 @@ func (bld *builder) fixStuds(b *band) {
 	}
 	for _, in := range b.inner {
 		if len(b.stems(in, 0))+len(b.stems(in, 1)) > 0 {
-			put((in.s + b.ends[0].shift).RoundTo(bld.j.Rules.Step), "tee")
+			put(toStep(in.s+b.ends[0].shift, bld.j.Rules.Step), "tee")
 		}
 	}
 	sortFixed(r.Fixed)

@@ -143,7 +143,7 @@ func (bld *builder) cover(b *band, f *Face) {
 		p := Ply{Number: i + 1, Board: name, U0: -f.Ends[0].lapOf(i), U1: f.Length + f.Ends[1].lapOf(i)}
 		p.U0 += bld.slackAt(f.Ends[0])
 		p.U1 -= bld.slackAt(f.Ends[1])
-		p.U0, p.U1 = p.U0.RoundTo(bld.j.Rules.Step), p.U1.RoundTo(bld.j.Rules.Step)
+		p.U0, p.U1 = toStep(p.U0, bld.j.Rules.Step), toStep(p.U1, bld.j.Rules.Step)
 		if p.U1 <= p.U0 {
 			f.Boarded, f.Plies, f.Reason = false, nil, "nothing is left of it between its corners"
 			return

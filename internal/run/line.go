@@ -106,3 +106,11 @@ func (l line) meet(w Length, m line, mw Length) (s Length, ok bool) {
 // leastSin is sin 5°: walls closer to parallel do not cross.
 // Source: common practice, none published.
 const leastSin = one / 1000 * 87
+
+// toStep puts a length on the measuring step, ties upwards. What a slanted line
+// loses to the grid is less than noise, and must not decide a tie: the same wall
+// drawn from its other end would go the other way.
+func toStep(l, step Length) Length { return (l + step/2 + noise).FloorTo(step) }
+
+// noise is half a micrometre: a few units of the grid.
+const noise Length = 4

@@ -276,11 +276,8 @@ func (bld *builder) cutHoles(b *band, f *Face) {
 		if q.Kind == plan.Niche && !bld.nicheOn(b, q, k) {
 			continue
 		}
-		u := b.onSide(q.lo()-f.Start, k).RoundTo(step)
-		if f.Side == Left {
-			u = (f.Length - b.onSide(q.hi()-f.Start, k)).RoundTo(step)
-		}
-		whole := geom.Rect{Min: geom.Pt{X: u, Y: q.Sill.RoundTo(step)}, Max: geom.Pt{X: u + q.Width.RoundTo(step), Y: q.Head.RoundTo(step)}}
+		u := toStep(f.uOf(b, q.Centre)-q.Width/2, step)
+		whole := geom.Rect{Min: geom.Pt{X: u, Y: toStep(q.Sill, step)}, Max: geom.Pt{X: u + toStep(q.Width, step), Y: toStep(q.Head, step)}}
 		if q.Sill <= b.base {
 			whole.Min.Y = min(whole.Min.Y, f.Bottom)
 		}
@@ -305,11 +302,7 @@ func (bld *builder) cutHoles(b *band, f *Face) {
 func (f *Face) onFace(b *band, shape geom.Poly) geom.Poly {
 	out := make(geom.Poly, len(shape))
 	for i, p := range shape {
-		u := b.onSide(p.X-f.Start, int(f.Side))
-		if f.Side == Left {
-			u = f.Length - u
-		}
-		out[i] = geom.Pt{X: u, Y: p.Y}
+		out[i] = geom.Pt{X: f.uOf(b, p.X), Y: p.Y}
 	}
 	var twice Length // area in square centimetres is enough for a sign
 	const cm = measure.Centimetre
@@ -399,11 +392,11 @@ func (bld *builder) reveals(b *band) {
 			n++
 			step := bld.j.Rules.Step
 			f := &Face{Run: b.run, Side: Reveal, ID: fmt.Sprintf("%s-V%d", b.run.ID, n), Boarded: true, Opening: i,
-				Start: station.RoundTo(step), Length: length.RoundTo(step), Bottom: from.RoundTo(step), Head: FixedTop,
+				Start: toStep(station, step), Length: toStep(length, step), Bottom: toStep(from, step), Head: FixedTop,
 				HeightBy: "opening", Finish: b.made(k).Finish}
 			f.Finished = f.Length
 			f.Parts = []Part{{0, f.Length, ""}}
-			f.Top = geom.Level(0, f.Length, to.RoundTo(step))
+			f.Top = geom.Level(0, f.Length, toStep(to, step))
 			f.Ends = [2]FaceEnd{{Kind: EndFree}, {Kind: EndFree}}
 			b.run.Faces = append(b.run.Faces, f)
 		}

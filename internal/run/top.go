@@ -90,8 +90,8 @@ func along(list []surface, length Length, at func(u Length) geom.Pt, curved bool
 // step in height becomes a ramp one measuring step wide that keeps to the lower
 // side.
 func (s *sighting) add(a, b geom.Pt, step Length) {
-	a = geom.Pt{X: a.X.RoundTo(step), Y: a.Y.RoundTo(step)}
-	b = geom.Pt{X: b.X.RoundTo(step), Y: b.Y.RoundTo(step)}
+	a = geom.Pt{X: toStep(a.X, step), Y: toStep(a.Y, step)}
+	b = geom.Pt{X: toStep(b.X, step), Y: toStep(b.Y, step)}
 	if b.X <= a.X {
 		return
 	}
