@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"strings"
 
 	"boardrun/internal/measure"
@@ -193,7 +194,7 @@ func (r *reader) sideAssumptions(t *WallType, path string) {
 			return
 		}
 	}
-	guess := rules.GuessMakeup(t.matchedThickness(), r.sys)
+	guess := rules.GuessMakeup(cmp.Or(t.matchedThickness(), usualThickness[r.sys]), r.sys)
 	r.boardNamed(nil, guess.Board)
 	for i := range t.Sides {
 		t.Sides[i].Reason = ""
@@ -288,9 +289,13 @@ func (r *reader) height(n *node) HeightRule {
 	return HeightRule{FixedHeight, l}
 }
 
+// usualThickness is a wall's where nothing tells it: 4-7/8 in or 100 mm.
+// Source: common practice, none published.
+var usualThickness = [2]Length{39 * measure.EighthInch, 100 * measure.Millimetre}
+
 // defaultTypes is the one type of a job that names none: every wall is of it.
 func (r *reader) defaultTypes() []WallType {
-	guess := rules.GuessMakeup([2]Length{39 * measure.EighthInch, 100 * measure.Millimetre}[r.sys], r.sys)
+	guess := rules.GuessMakeup(usualThickness[r.sys], r.sys)
 	r.boardNamed(nil, guess.Board)
 	side := Side{Plies: []string{guess.Board}, Finish: 4}
 	r.assume("types", "one type", "nobody gave a wall type: every wall is boarded both sides with "+guess.Board, false)

@@ -66,7 +66,7 @@ func Wall(l Length, sys System) string {
 // else millimetres with as many decimals as it takes. For files, not paper.
 func Exact(l Length, sys System) string {
 	if sys == InchPound && l%SixtyFourth == 0 {
-		return signed(l, fraction(l.Abs(), 64, " ")+"in")
+		return signed(l, fraction(l.Abs(), 64, "-")+"in")
 	}
 	a := l.Abs()
 	whole, rest := a/Millimetre, a%Millimetre

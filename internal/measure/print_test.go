@@ -33,7 +33,7 @@ func TestPrint(t *testing.T) {
 		{"wide sheet", SheetName(54*Inch, 144*Inch, InchPound), "54 in × 12 ft"},
 		{"odd sheet", SheetName(48*Inch, 114*Inch, InchPound), "48 in × 114 in"},
 		{"metric sheet", SheetName(1200*Millimetre, 3000*Millimetre, Metric), "1200x3000"},
-		{"exact 64ths", Exact(94*Inch+SixtyFourth, InchPound), "94 1/64in"},
+		{"exact 64ths", Exact(94*Inch+SixtyFourth, InchPound), "94-1/64in"},
 		{"exact mm", Exact(12*Millimetre+4000, Metric), "12.5mm"},
 		{"exact unit", Exact(1, InchPound), "0.000125mm"},
 		{"lf", OrderLength(650.6667*0.3048, InchPound), "651 lf"},
