@@ -51,6 +51,8 @@ type builder struct {
 	bands []*band
 	nodes []*node
 	once  map[string]bool // exceptions told once
+	// openings by the wall they are in
+	hosted map[int][]int
 }
 
 // solve types the walls, joins them and solves their junctions.

@@ -24,11 +24,8 @@ const (
 // openings settles the openings of a run and cuts their holes.
 func (bld *builder) openings(b *band) {
 	var list []Opening
-	for i := range bld.p.Openings {
+	for _, i := range bld.openingsOf(b) {
 		o := &bld.p.Openings[i]
-		if !slices.Contains(b.walls, o.Wall) {
-			continue
-		}
 		q := bld.settle(b, o)
 		if q.Width <= 0 || q.Head <= q.Sill {
 			bld.openingNote(plan.Person, "opening-no-size", b, &q, "it has no width or no height", "left out; give its frame a size in the job file")
@@ -52,6 +49,21 @@ func (bld *builder) openings(b *band) {
 	for i := range list {
 		bld.fits(b, &list[i])
 	}
+}
+
+// openingsOf returns the indices of the openings in the walls of a band.
+func (bld *builder) openingsOf(b *band) []int {
+	if bld.hosted == nil {
+		bld.hosted = map[int][]int{}
+		for i, o := range bld.p.Openings {
+			bld.hosted[o.Wall] = append(bld.hosted[o.Wall], i)
+		}
+	}
+	var out []int
+	for _, w := range b.walls {
+		out = append(out, bld.hosted[w]...)
+	}
+	return out
 }
 
 // stationOf converts u along a wall's own axis to a station of the band as
@@ -354,9 +366,36 @@ func (bld *builder) fits(b *band, q *Opening) {
 		u0, u1 := f.U(q.lo()), f.U(q.hi())
 		if u0, u1 = max(min(u0, u1), 0), min(max(u0, u1), f.Length); u0 < u1 && q.Head > f.Top.Min(u0, u1) && q.Kind != plan.Penetration {
 			bld.openingNote(plan.Warning, "opening-above-top", b, q, "its head is above the top of face "+f.ID, "cut at the top; check head and height")
+			break
+		}
+	}
+	for k := range b.sides {
+		if lo, hi := max(q.lo(), 0), min(q.hi(), r.Length); b.seen(k, lo, hi) < hi-lo-slack && q.lo() > b.corner(k, 0) && q.hi() < b.corner(k, 1) {
+			bld.openingNote(plan.Warning, "opening-at-junction", b, q, "it stands where another wall meets this one", "cut as far as the board goes; check its place")
 			return
 		}
 	}
+}
+
+// seen returns how much of [lo, hi], in stations of the run, the faces of side k
+// cover.
+func (b *band) seen(k int, lo, hi Length) Length {
+	var sum Length
+	for _, e := range b.sides[k].edges {
+		if e.face != nil {
+			sum += max(0, min(hi, e.to+b.ends[0].shift)-max(lo, e.from+b.ends[0].shift))
+		}
+	}
+	return sum
+}
+
+// corner returns the station where side k of a run begins (i = 0) or ends.
+func (b *band) corner(k, i int) Length {
+	edges := b.sides[k].edges
+	if i == 0 {
+		return edges[0].from + b.ends[0].shift
+	}
+	return edges[len(edges)-1].to + b.ends[0].shift
 }
 
 func (bld *builder) openingNote(s plan.Severity, code string, b *band, q *Opening, message, did string) {
