@@ -117,7 +117,7 @@ func (s *Scanner) checkFirstLine(head []byte) error {
 		var l []byte
 		l, head = cutLine(head, s.term)
 		if len(bytes.TrimSpace(l)) > 0 {
-			if _, ok := parseInt(l); ok {
+			if _, ok := parseCode(l); ok {
 				return nil
 			}
 			return &FormatError{s.name, fmt.Sprintf("a file that begins with %q on line %d where a group code (a whole number) must stand", clip(l), line),
@@ -196,7 +196,7 @@ func (s *Scanner) Next() bool {
 	if i < len(b) && b[i] == '\r' && s.term == '\n' {
 		i++
 	}
-	if digits == 0 || digits > 4 || i >= len(b) || b[i] != s.term {
+	if digits == 0 || digits > 4 || code > maxCode || i >= len(b) || b[i] != s.term {
 		return s.nextSlow()
 	}
 	i++

@@ -11,18 +11,18 @@ func (s *Scanner) nextSlow() bool {
 		if !ok {
 			return s.stop(false)
 		}
-		n, isNumber := parseInt(code)
-		if !isNumber || n < 0 || n > maxCode {
-			if s.passBadCode(code, line) {
-				continue
+		n, sound := parseCode(code)
+		if !sound {
+			if !s.passBadCode(code, line) {
+				return s.stop(false)
 			}
-			return s.stop(false)
+			continue
 		}
 		val, ok := s.readLine()
 		if !ok { // a code without its value: the file was cut here
 			return s.stop(false)
 		}
-		s.Code, s.kind, s.val, s.Line = int(n), text, val, line
+		s.Code, s.kind, s.val, s.Line = n, text, val, line
 		if n == 0 && string(bytes.TrimSpace(val)) == "EOF" {
 			return s.stop(true)
 		}
@@ -34,6 +34,19 @@ func (s *Scanner) nextSlow() bool {
 // maxCode is the highest group code in use.
 // Source: DXF Reference, "Group Codes in Numerical Order" (1071).
 const maxCode = 1071
+
+// parseCode reads a group code: digits with blanks around them.
+func parseCode(line []byte) (int, bool) {
+	b := bytes.TrimSpace(line)
+	n := 0
+	for _, c := range b {
+		if c-'0' > 9 || n > maxCode {
+			return 0, false
+		}
+		n = n*10 + int(c-'0')
+	}
+	return n, len(b) > 0 && n <= maxCode
+}
 
 // readLine returns the next line without its end; false at the end of the
 // data. A line without an end is returned if it is the last: it may be cut.
@@ -85,19 +98,18 @@ func (s *Scanner) readLongLine() []byte {
 
 // passBadCode goes on behind a line that should hold a group code and does not.
 // Either the pair is bad and the next code stands two lines on, or a line was
-// lost or added and it stands on the next one: the reading that gives three
-// sound codes in a row wins, the pair being bad if neither or both do.
+// lost or added and it stands on the next one. The reading that gives more sound
+// codes in a row wins; in doubt the pair is bad.
 func (s *Scanner) passBadCode(code []byte, line int) bool {
-	blankTail := len(bytes.TrimSpace(code)) == 0
+	if len(bytes.TrimSpace(code)) == 0 && !s.passBlankLines() {
+		return false // blank lines at the end
+	}
 	if s.end-s.pos < lookahead && !s.eof {
 		example := clip(code)
 		s.fill()
 		code = []byte(example)
 	}
-	if blankTail && len(bytes.TrimSpace(s.buf[s.pos:s.end])) == 0 && s.eof {
-		return false // blank lines at the end
-	}
-	if s.soundCodes(1) < 3 && s.soundCodes(0) >= 3 {
+	if n := s.soundCodes(0); n >= 3 && n > s.soundCodes(1) {
 		s.audit.add(Finding{Code: "lines-out-of-step", Line: line, Example: clip(code), Did: "one line passed over"})
 		return true
 	}
@@ -106,21 +118,43 @@ func (s *Scanner) passBadCode(code []byte, line int) bool {
 	return ok
 }
 
+// passBlankLines passes over blank lines; false if nothing follows them.
+func (s *Scanner) passBlankLines() bool {
+	for {
+		if s.end-s.pos < lookahead && !s.eof {
+			s.fill()
+		}
+		start, next := s.base+int64(s.pos), s.next
+		line, ok := s.readLine()
+		if !ok {
+			return false
+		}
+		if len(bytes.TrimSpace(line)) > 0 {
+			if start >= s.base { // step back to it, unless it was longer than the buffer
+				s.pos, s.next = int(start-s.base), next
+			}
+			return true
+		}
+	}
+}
+
 // soundCodes counts how many group codes stand in a row where they should if
-// the next one is skip lines ahead, up to three; the end of the data counts.
+// the next one is skip lines ahead; the end of the data counts for all that
+// could follow.
 func (s *Scanner) soundCodes(skip int) int {
+	const enough = 16
 	b := s.buf[s.pos:s.end]
 	n := 0
-	for line := 0; n < 3; line++ {
+	for line := 0; n < enough; line++ {
 		if len(b) == 0 {
-			return 3
+			return enough
 		}
 		var l []byte
 		l, b = cutLine(b, s.term)
 		if line < skip || (line-skip)%2 == 1 {
 			continue
 		}
-		if c, ok := parseInt(l); !ok || c < 0 || c > maxCode {
+		if _, ok := parseCode(l); !ok {
 			return n
 		}
 		n++
