@@ -3,6 +3,7 @@ package run
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"boardrun/internal/geom"
@@ -33,6 +34,9 @@ func BuildFrom(p *plan.Plan, j *job.Job, old []OldRun) (*Set, error) {
 	bld.findRooms()
 	for _, b := range bld.runs() {
 		bld.board(b)
+		if len(b.run.Faces) == 0 {
+			bld.note(plan.Warning, "wall-covered", b.run.ID, b.pointAt(b.length/2, 0), "other walls cover all of it", "listed without board; check the drawing")
+		}
 	}
 	for _, b := range bld.runs() {
 		bld.lap(b)
@@ -61,8 +65,8 @@ func (bld *builder) solve() {
 	for i := range bld.p.Walls {
 		w := &bld.p.Walls[i]
 		v := judge(w, bld.j)
-		if far(w.Axis[0]) || far(w.Axis[1]) || w.Thickness < 0 || w.Thickness.Abs() > 100*measure.Metre {
-			v = verdict{code: "wall-out-of-range", reason: "further than 100 000 km from the origin, or of no thickness that can be built"}
+		if reason := unbuildable(w); reason != "" {
+			v = verdict{code: "wall-out-of-range", reason: reason}
 		}
 		verdicts[i] = v
 		if v.code != "" {
@@ -84,10 +88,28 @@ func (bld *builder) solve() {
 	}
 }
 
-// far reports whether a point lies beyond what lengths and their products hold.
-func far(p geom.Pt) bool {
-	const limit = 100_000_000 * measure.Metre
-	return p.X.Abs() > limit || p.Y.Abs() > limit
+// unbuildable says why no wall can be as drawn, "" if it can.
+func unbuildable(w *plan.Wall) string {
+	const limit = 100_000_000 * measure.Metre // keeps products of differences within 128 bits
+	for _, p := range w.Axis {
+		if p.X.Abs() > limit || p.Y.Abs() > limit {
+			return "further than 100 000 km from the origin"
+		}
+	}
+	if w.Thickness < 0 || w.Thickness > 100*measure.Metre {
+		return "of no thickness that can be built"
+	}
+	length := hypot(w.Axis[1].X-w.Axis[0].X, w.Axis[1].Y-w.Axis[0].Y)
+	if a := w.Arc; a != nil {
+		if a.Radius < w.Thickness || !(math.Abs(a.Sweep) <= 360) || math.IsInf(a.Start, 0) || math.IsNaN(a.Start) {
+			return "its curve is tighter than its own thickness, or no curve"
+		}
+		length = Length(float64(a.Radius) * math.Abs(a.Sweep) * (math.Pi / 180))
+	}
+	if length < measure.Millimetre {
+		return "shorter than 1 mm"
+	}
+	return ""
 }
 
 // leave lists a wall that no run will stand for.

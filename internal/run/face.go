@@ -50,7 +50,7 @@ func (bld *builder) sideFaces(b *band, k int) {
 				flush()
 			}
 		}
-		if !e.hidden() {
+		if b.onSide(e.to-e.from, k) > bld.j.Rules.Step {
 			group = append(group, e)
 		}
 	}

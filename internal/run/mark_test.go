@@ -198,7 +198,7 @@ func TestBuild_nothing(t *testing.T) {
 // outside; two plies on the left move the middle to the left by half a ply.
 func TestDrawn_studs(t *testing.T) {
 	j := inchJob()
-	j.Drawings = []job.Drawing{{Drawn: job.DrawnStud}}
+	j.Drawings = []job.Drawing{{File: "a.dxf", Drawn: job.DrawnStud}}
 	j.Types[0].Sides[0].Plies = []string{"5/8", "5/8"}
 	s := mustBuild(t, planIn(wallIn{0, 0, 100, 0, 3.625, ""}), j)
 	r := s.Runs[0]

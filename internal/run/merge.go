@@ -99,7 +99,7 @@ func bandOf(p *plan.Plan, j *job.Job, i int, v verdict) *band {
 	b.axis, b.length = lineThrough(a, e)
 	b.thickness = w.Thickness
 	if b.make != nil {
-		b.finish(j)
+		b.finish(j, drawnAs(p, j, b))
 	}
 	if w.Arc != nil {
 		b.bend(*w.Arc, flipped)
@@ -112,11 +112,7 @@ func bandOf(p *plan.Plan, j *job.Job, i int, v verdict) *band {
 
 // finish turns a drawn thickness into the finished one where the drawing shows
 // studs or centrelines only.
-func (b *band) finish(j *job.Job) {
-	drawn := job.DrawnFinish
-	if b.drawing < len(j.Drawings) {
-		drawn = j.Drawings[b.drawing].Drawn
-	}
+func (b *band) finish(j *job.Job, drawn job.Drawn) {
 	full := b.make.Thickness(j.Board)
 	switch {
 	case drawn == job.DrawnStud && full > 0:
@@ -128,6 +124,22 @@ func (b *band) finish(j *job.Job) {
 	case b.thickness == 0:
 		b.thickness = full
 	}
+}
+
+// drawnAs returns what the wall lines of a band's drawing are.
+func drawnAs(p *plan.Plan, j *job.Job, b *band) job.Drawn {
+	if b.drawing >= len(p.Drawings) {
+		return job.DrawnFinish
+	}
+	file, best := p.Drawings[b.drawing].File, job.DrawnFinish
+	for _, d := range j.Drawings {
+		if d.File == file || d.Path == file {
+			if best = d.Drawn; d.Storey == b.storey {
+				break
+			}
+		}
+	}
+	return best
 }
 
 // boards is the thickness of a side's plies.

@@ -73,16 +73,16 @@ func readTruth(t testing.TB, path string) *truth {
 
 func mmPt(p [2]float64) geom.Pt { return geom.Pt{X: measure.FromMM(p[0]), Y: measure.FromMM(p[1])} }
 
-// drawnAs is how a plan's axes end, in the ways drawings are made.
-type drawnAs int
+// dialect is how a plan's axes end, in the ways drawings are made.
+type dialect int
 
 const (
-	nodeToNode drawnAs = iota // centrelines
+	nodeToNode dialect = iota // centrelines
 	toFaces                   // stems stop at faces, corners at the outer face
 )
 
 // planOf builds a plan from the truth, and a job with a type per thickness.
-func (tr *truth) planOf(how drawnAs) (*plan.Plan, *job.Job) {
+func (tr *truth) planOf(how dialect) (*plan.Plan, *job.Job) {
 	p := &plan.Plan{Storeys: []plan.Storey{{Name: "L1"}}, Drawings: []plan.Drawing{{File: "t.dxf", Storey: "L1"}}}
 	index := map[string]int{}
 	for i, r := range tr.Runs {
@@ -222,7 +222,7 @@ func truths(t testing.TB) []string {
 // Oracle: the generator's own room outlines.
 func TestRooms_perimeters(t *testing.T) {
 	for _, path := range truths(t) {
-		for name, how := range map[string]drawnAs{"node to node": nodeToNode, "to faces": toFaces} {
+		for name, how := range map[string]dialect{"node to node": nodeToNode, "to faces": toFaces} {
 			t.Run(filepath.Base(path)+" "+name, func(t *testing.T) {
 				tr := readTruth(t, path)
 				p, j := tr.planOf(how)
