@@ -1,6 +1,8 @@
 package quantity
 
 import (
+	"math"
+
 	"boardrun/internal/layout"
 	"boardrun/internal/measure"
 	"boardrun/internal/plan"
@@ -109,8 +111,31 @@ func (t *taker) checkSheets(hung float64) {
 	if sheets == 0 {
 		return
 	}
-	t.check("sheets cut from", "", float64(sheets), hung/(bought/float64(sheets)), "area hung by the mean sheet")
+	mean := bought / float64(sheets)
+	t.check("sheets cut from", "", float64(sheets), hung/mean, "area hung by the mean sheet")
+	thumb := math.Ceil(t.thumbArea()/mean - 1e-9)
+	t.check("sheets cut from", "", float64(sheets), math.Ceil(thumb*(100+boardWaste)/100-1e-9), "rule of thumb: every ply's area, openings under 32 sf not taken off, 5 %")
 	t.check("board bought over board hung", "%", 100*(bought/hung-1), boardWaste, "rule of thumb: 5 % waste")
+}
+
+// thumbArea is the board area of the rule of thumb, in m².
+func (t *taker) thumbArea() float64 {
+	sum := 0.0
+	for _, l := range t.layouts {
+		for _, f := range l.Run.Faces {
+			if !f.Boarded {
+				continue
+			}
+			bare := *f
+			bare.Holes = nil
+			a := netArea(&bare)
+			for i := range f.Holes {
+				a -= Deducted(f.Holes[i].Rect.W(), f.Holes[i].Rect.H()) * squareMetresPerSqFt
+			}
+			sum += a * float64(len(f.Plies))
+		}
+	}
+	return sum
 }
 
 func (t *taker) checkFinish(sf float64) {

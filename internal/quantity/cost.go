@@ -48,6 +48,9 @@ func (t *taker) cost() {
 			c.Unpriced = append(c.Unpriced, l.Item)
 		}
 	}
+	if p.Hour > 0 {
+		c.Unpriced = append(c.Unpriced, "labour: a price per hour is given, hours are not; see the weighted areas")
+	}
 	t.res.Cost = c
 }
 

@@ -89,7 +89,7 @@ func TestLayouts_screws(t *testing.T) {
 		for i := range b.lay.Pieces {
 			p := &b.lay.Pieces[i]
 			pat, _ := s.Pattern(b.lay, p.Face, p.Ply)
-			checkPiece(t, s.set, b.lay, p, pat, s.Screws(b.lay, p))
+			checkPiece(t, s.set, p, pat, s.Screws(b.lay, p))
 		}
 	})
 }

@@ -3,7 +3,6 @@ package quantity
 import (
 	"strings"
 
-	"boardrun/internal/job"
 	"boardrun/internal/measure"
 	"boardrun/internal/rules"
 )
@@ -137,15 +136,4 @@ func PointForMil(mil int) string {
 // screwItem names a board screw as it is ordered: "screw 1-5/8 in C1002".
 func screwItem(length Length, point string, sys measure.System) string {
 	return "screw " + measure.Screw(length, sys) + " " + point
-}
-
-// boardTotal is the thickness of a face's board from the base to ply.
-func boardTotal(plies []string, ply int, board func(string) *job.Board) Length {
-	var sum Length
-	for i := 0; i < ply && i < len(plies); i++ {
-		if b := board(plies[i]); b != nil {
-			sum += b.Thickness
-		}
-	}
-	return sum
 }

@@ -75,12 +75,12 @@ func TestScrews_properties(t *testing.T) {
 		for i := range b.lay.Pieces {
 			p := &b.lay.Pieces[i]
 			pat, _ := s.Pattern(b.lay, p.Face, p.Ply)
-			checkPiece(t, s.set, b.lay, p, pat, s.Screws(b.lay, p))
+			checkPiece(t, s.set, p, pat, s.Screws(b.lay, p))
 		}
 	})
 }
 
-func checkPiece(t *rapid.T, set *rules.Set, l *layout.Layout, p *layout.Piece, pat Pattern, screws []Screw) {
+func checkPiece(t *rapid.T, set *rules.Set, p *layout.Piece, pat Pattern, screws []Screw) {
 	lines := map[int][]Screw{}
 	for _, sc := range screws {
 		if d := sideDistance(p, sc.At); d < set.EdgeDistance {
@@ -95,6 +95,9 @@ func checkPiece(t *rapid.T, set *rules.Set, l *layout.Layout, p *layout.Piece, p
 			lines[sc.Line] = append(lines[sc.Line], sc)
 		}
 	}
+	if p.Outline.Bounds().W() >= in(6) && len(lines) == 0 {
+		t.Fatalf("%s: no screws", p.ID)
+	}
 	for n, line := range lines {
 		sort.Slice(line, func(i, k int) bool { return line[i].At.Y < line[k].At.Y })
 		most := pat.Field
@@ -103,6 +106,7 @@ func checkPiece(t *rapid.T, set *rules.Set, l *layout.Layout, p *layout.Piece, p
 				most = pat.Edge
 			}
 		}
+		checkEnds(t, set, p, n, line, most)
 		for i := 1; i < len(line); i++ {
 			gap := line[i].At.Y - line[i-1].At.Y
 			if overHole(p, line[i-1].At, line[i].At) {
@@ -116,7 +120,25 @@ func checkPiece(t *rapid.T, set *rules.Set, l *layout.Layout, p *layout.Piece, p
 			}
 		}
 	}
-	_ = l
+}
+
+// checkEnds: a line begins and stops no further than one spacing from what
+// holds the board there: a track row, a joint's first screw, the slip line, a
+// head or sill row.
+func checkEnds(t *rapid.T, set *rules.Set, p *layout.Piece, n int, line []Screw, most Length) {
+	first, last := line[0].At, line[len(line)-1].At
+	board := crossings(p.Outline, first.X)
+	low, top := board[0].lo, board[len(board)-1].hi
+	if gap := first.Y - low; gap > most+in(0.5) && !overHole(p, geom.Pt{X: first.X, Y: low}, first) {
+		t.Fatalf("%s line %d: first screw %v in above the board's lower edge", p.ID, n, gap.Inches())
+	}
+	free := most + in(0.5)
+	if p.Face.Head == run.Slip && top > p.Face.Top.At(last.X)-in(0.5) {
+		free = set.SlipLeg + set.SlipClear + in(0.01)
+	}
+	if gap := top - last.Y; gap > free && !overHole(p, last, geom.Pt{X: last.X, Y: top}) {
+		t.Fatalf("%s line %d: last screw %v in below the board's upper edge, at most %v", p.ID, n, gap.Inches(), free.Inches())
+	}
 }
 
 // overHole reports whether a hole lies between two screws of one line.

@@ -167,8 +167,17 @@ func (w *work) beside(marks []mark, u Length, r geom.Rect, step Length, clear []
 		kept = append(kept, mark{lo, true})
 	}
 	sort.Slice(kept, func(i, k int) bool { return kept[i].v < kept[k].v })
+	for i := 1; i+1 < len(kept); i++ { // an ordinary one just above a hole's last moves between its neighbours
+		if !kept[i].opening && kept[i].v-kept[i-1].v < tooClose {
+			kept[i].v = (kept[i-1].v + kept[i+1].v) / 2
+		}
+	}
 	return kept
 }
+
+// tooClose is how near two screws of a line tear the board between them.
+// Source: common practice, no source.
+const tooClose = 2 * inch
 
 // fit drops the marks in holes and moves those too near to a hole's head or
 // sill off it.

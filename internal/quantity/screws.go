@@ -149,15 +149,24 @@ func (s *Screwer) item(l *layout.Layout, p *layout.Piece, stud *layout.Stud) str
 	return screwItem(length, PointForMil(mil), s.set.System)
 }
 
+// length is the stock length of a piece's screws: through its own ply and those
+// under it; false where none is long enough.
 func (s *Screwer) length(p *layout.Piece) (Length, bool) {
-	names := make([]string, p.Ply)
+	n := max(p.Ply, 1)
+	names := make([]string, n)
 	for _, y := range p.Face.Plies {
-		if y.Number >= 1 && y.Number <= p.Ply {
+		if y.Number >= 1 && y.Number < n {
 			names[y.Number-1] = y.Board
 		}
 	}
-	names[p.Ply-1] = p.Board
-	return ScrewLength(boardTotal(names, p.Ply, s.job.Board), s.set.ScrewEmbed, s.set.System)
+	names[n-1] = p.Board
+	var total Length
+	for _, name := range names {
+		if b := s.job.Board(name); b != nil {
+			total += b.Thickness
+		}
+	}
+	return ScrewLength(total, s.set.ScrewEmbed, s.set.System)
 }
 
 // countScrews fills in Result.Screws, by face, ply, item, place, and says what
@@ -223,9 +232,6 @@ func (t *taker) askAboutScrews(l *layout.Layout) {
 	asked := map[string]bool{}
 	for i := range l.Pieces {
 		p := &l.Pieces[i]
-		if p.Ply < 1 {
-			continue
-		}
 		if _, ok := t.screws.length(p); !ok && !asked[p.Face.ID] {
 			asked[p.Face.ID] = true
 			t.res.Exceptions = append(t.res.Exceptions, plan.Exception{

@@ -4,6 +4,8 @@ import (
 	"reflect"
 	"testing"
 
+	"boardrun/internal/geom"
+	"boardrun/internal/plan"
 	"boardrun/internal/rules"
 	"boardrun/internal/run"
 )
@@ -18,6 +20,9 @@ func TestScrews_cases(t *testing.T) {
 	}{
 		{"C-1 A", caseC1(), run.Right, []int{40, 40, 40, 40, 40}},
 		{"C-1 B", caseC1(), run.Left, []int{31, 40, 40, 40, 40, 22}},
+		// Hand count by the same rules in metric: T = 2918 − 56, n(300) = 10, n(400) = 8.
+		{"C-7 A", caseC7(), run.Right, []int{40, 40, 40, 40, 40}},
+		{"C-7 B", caseC7(), run.Left, []int{31, 40, 40, 40, 40, 22}},
 		{"C-5 A", caseC5(), run.Right, []int{40, 40, 40, 40, 40, 32, 32, 32, 32, 32}},
 	} {
 		got, _ := c.w.build().screwCounts(c.side)
@@ -38,6 +43,26 @@ func TestScrews_tack(t *testing.T) {
 	if !reflect.DeepEqual(all[5:], tack[5:]) {
 		t.Errorf("tops are screwed off at once: %v of %v", tack[5:], all[5:])
 	}
+}
+
+// TestScrews_plies: oracle: hand sum. Two plies of 5/8 in: the base takes 1 in
+// screws, the face ply 1-5/8 in, as many of each; 33 mil jambs take C954.
+func TestScrews_plies(t *testing.T) {
+	w := caseC1()
+	w.plies = 2
+	got := map[string]int{}
+	for _, s := range w.build().one(run.Right).take().Screws {
+		got[s.Item] += s.Count
+	}
+	if want := map[string]int{"screw 1 in C1002": 200, "screw 1-5/8 in C1002": 200}; !reflect.DeepEqual(got, want) {
+		t.Errorf("two plies: %v, want %v", got, want)
+	}
+	for _, s := range caseC2().build().take().Screws {
+		if s.Item == "screw 1 in C954" {
+			return
+		}
+	}
+	t.Error("C-2: the jambs of 33 mil take C954 screws")
 }
 
 // TestScrews_lines: oracle: case C-1's n(12, 12, 116-1/2) = 10, n(16, 16) = 8,
@@ -87,6 +112,37 @@ func TestScrews_door(t *testing.T) {
 	}
 	if heads != 4 {
 		t.Errorf("head row of C-2 A: %d screws, want ceil(38/8) − 1 = 4", heads)
+	}
+}
+
+// TestScrews_window: oracle: hand positions. A window 40…72 high in a wall of
+// 16 in studs, its jamb in the field: below it 16 and 32; n(8, 8, 32) = 4 from
+// 8 above the sill: 48, 56, 64, 72. The board's bottom is at 1/2, so ordinary
+// ones are at 16.5, 32.5, 80.5, 96.5; of 112.5 and 117 the first shares the gap.
+// With the head at 80 the next at 80.5 moves between its neighbours. With the
+// sill at 47 the gap 32.5 … 55 is over 16: one stands at the sill.
+func TestScrews_window(t *testing.T) {
+	for _, c := range []struct {
+		sill, head float64
+		want       []float64
+	}{
+		{40, 72, []float64{16.5, 32.5, 48, 56, 64, 72, 80.5, 96.5, 106.75, 117}},
+		{47, 79, []float64{16.5, 32.5, 47, 55, 63, 71, 79, 88 - 0.25, 96.5, 106.75, 117}},
+		{40, 80, []float64{16.5, 32.5, 48, 56, 64, 72, 80, 88.25, 96.5, 106.75, 117}},
+	} {
+		w := wall{length: in(144), deck: geom.Level(0, in(144), in(120)), a: inches(48, 96), b: inches(32, 80, 128),
+			holes: []hole{{u0: in(61), u1: in(83), v0: in(c.sill), v1: in(c.head), kind: plan.Window}}}
+		b := w.build()
+		s := NewScrewer(b.job, Defaults(0))
+		var got []float64
+		for _, sc := range s.Screws(b.lay, b.pieces(run.Right)[1]) {
+			if sc.Line >= 0 && sc.At.X == in(61-0.625) {
+				got = append(got, sc.At.Y.Inches())
+			}
+		}
+		if !reflect.DeepEqual(got, c.want) {
+			t.Errorf("window %v…%v: jamb screws at %v, want %v", c.sill, c.head, got, c.want)
+		}
 	}
 }
 
