@@ -17,7 +17,7 @@ const maxAlternatives = 20
 // changes: laid over it, so that it is checked as strictly as the file itself.
 func (j *Job) readAlternatives(name string, root *node, find func(string) (string, error)) Errors {
 	r := &reader{file: name, sys: j.System, job: j}
-	top := r.fields(root, "a job file", topKeys...)
+	top := r.fields(root, jobFile, topKeys...)
 	list := top.list("alternatives")
 	if len(list) > maxAlternatives {
 		r.fail(list[maxAlternatives], "more than %d alternatives", maxAlternatives)

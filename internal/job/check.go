@@ -16,54 +16,30 @@ func (r *reader) check() {
 	}
 	r.checkNames()
 	r.checkSpacings()
+	r.checkModules()
 	r.checkDecks()
 	r.checkPrices()
 }
 
-// checkNames sees that every name used is one that is defined.
+// checkNames sees that every name used is one that is defined. Storeys are
+// known only where every drawing is a plan: a model has its own.
 func (r *reader) checkNames() {
-	var types, frames, boards []string
+	defined := map[string][]string{"storey": r.job.plainStoreys()}
 	for _, t := range r.job.Types {
-		types = append(types, t.Name)
+		defined["type"] = append(defined["type"], t.Name)
 	}
 	for _, f := range r.job.Frames {
-		frames = append(frames, f.Name)
+		defined["frame"] = append(defined["frame"], f.Name)
 	}
 	for _, b := range r.job.Boards {
-		boards = append(boards, b.Name)
+		defined["board"] = append(defined["board"], b.Name)
 	}
-	storeys := r.job.plainStoreys()
-	allPlans := !slices.ContainsFunc(r.job.Drawings, func(d Drawing) bool { return d.Model() })
-	for _, key := range sortedKeys(r.at) {
-		for prefix, use := range map[string]struct {
-			what  string
-			names []string
-		}{
-			"layer type ": {"type", types}, "wall type ": {"type", types}, "zone type ": {"type", types},
-			"block frame ": {"frame", frames}, "price ": {"board", boards},
-		} {
-			if name, ok := strings.CutPrefix(key, prefix); ok {
-				r.known(r.at[key], use.what, name, use.names)
-			}
-		}
-		if name, ok := strings.CutPrefix(key, "ceiling storeys "); ok && allPlans {
-			r.known(r.at[key], "storey", name, storeys)
+	models := slices.ContainsFunc(r.job.Drawings, func(d Drawing) bool { return d.Model() })
+	for _, u := range r.uses {
+		if u.what != "storey" || !models {
+			r.known(u.at, u.what, u.name, defined[u.what])
 		}
 	}
-	for i, d := range r.job.Decks {
-		if n := r.at[fmt.Sprint("deck ", i)]; n != nil && d.Storey != "" && allPlans {
-			r.known(n, "storey", d.Storey, storeys)
-		}
-	}
-}
-
-func sortedKeys(m map[string]*node) []string {
-	keys := make([]string, 0, len(m))
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
 }
 
 // checkSpacings refuses board too thin for its studs' spacing.
@@ -83,7 +59,7 @@ func (r *reader) checkSpacings() {
 			if thin == nil || t.Spacing == 0 {
 				continue
 			}
-			most, source, ok := rules.MaxSpacing(r.sys, thin.Kind, thin.Thickness, len(s.Plies), false, "parallel")
+			most, source, ok := rules.MaxSpacing(r.sys, thin.Kind, thin.Thickness, len(s.Plies), false, t.Layout.along())
 			switch {
 			case !ok:
 				r.fail(at, "%s is too thin to be hung on studs by itself; no table has it", thin.Name)
@@ -95,6 +71,53 @@ func (r *reader) checkSpacings() {
 			break // the other side would say the same
 		}
 	}
+}
+
+// along says how the long edges of sheets run to the studs.
+func (l Layout) along() string {
+	if l == Horizontal {
+		return "perpendicular"
+	}
+	return "parallel"
+}
+
+// checkModules doubts boards of which no sheet fits the studs' spacing: 54 in
+// on 16 or 24 in, 1250 mm on 600 mm, 10 ft lying on 16 in. They can be hung,
+// with a cut to every sheet. Source: derived from International Building Code
+// 2021 2508.3, edges and ends on framing.
+func (r *reader) checkModules() {
+	for i := range r.job.Types {
+		t := &r.job.Types[i]
+		at := r.at["type "+t.Name]
+		if at == nil || t.Layout == Cheaper || t.Spacing == 0 {
+			continue
+		}
+		var seen []string
+		for _, s := range t.Sides {
+			for _, p := range s.Plies {
+				b := r.job.Board(p)
+				if b == nil || slices.Contains(seen, p) || b.fits(t.Spacing, t.Layout) {
+					continue
+				}
+				seen = append(seen, p)
+				r.doubt(at, "types."+t.Name+".spacing", fmt.Sprintf("no sheet of %s ends on a stud at %s, hung %s: every one is cut", p, measure.Human(t.Spacing, r.sys), layoutWords[t.Layout]))
+			}
+		}
+	}
+}
+
+// fits reports whether some sheet of b is a whole number of spacings across
+// the studs.
+func (b *Board) fits(spacing Length, l Layout) bool {
+	for _, s := range b.Sheets {
+		if l == Vertical && rules.OnModule(s.Width, spacing) {
+			return true
+		}
+		if l == Horizontal && slices.ContainsFunc(s.Lengths, func(length Length) bool { return rules.OnModule(length, spacing) }) {
+			return true
+		}
+	}
+	return false
 }
 
 func (r *reader) thinnest(plies []string) *Board {

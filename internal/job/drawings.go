@@ -112,7 +112,7 @@ func (r *reader) layer(key, val *node) LayerRole {
 	}
 	if n := f.get("type"); n != nil {
 		role.Type = r.text(n)
-		r.at["layer type "+role.Type] = n
+		r.use("type", role.Type, n)
 	}
 	if n := f.get("thickness"); n != nil {
 		role.Thickness = r.thickness(n, "thickness")
@@ -133,7 +133,7 @@ func (r *reader) block(key, val *node) BlockRole {
 	}
 	if n := f.get("frame"); n != nil {
 		role.Type = r.text(n)
-		r.at["block frame "+role.Type] = n
+		r.use("frame", role.Type, n)
 	}
 	return role
 }
@@ -194,7 +194,11 @@ func turning(p geom.Poly) int {
 // numbers reads a list of exactly count lengths of either sign.
 func (r *reader) numbers(n *node, count int) []Length {
 	if n.kind != list || len(n.items) != count {
-		r.fail(n, "a point is [x, y%s], each a length: [12ft, 0in%s]", map[bool]string{true: ", height"}[count == 3], map[bool]string{true: ", 9'-6\""}[count == 3])
+		shape := "[x, y], each a length: [12ft, 0in]"
+		if count == 3 {
+			shape = "[x, y, height], each a length: [12ft, 0in, 9'-6\"]"
+		}
+		r.fail(n, "a point is %s", shape)
 		return nil
 	}
 	out := make([]Length, count)

@@ -40,7 +40,7 @@ func (r *reader) prices(f *fields) {
 
 // boardPrices reads "5/8 type X: {4x8: 14.20, per-sf: 0.44}".
 func (r *reader) boardPrices(p *Prices, board, val *node) {
-	r.at["price "+board.text] = board
+	r.use("board", board.text, board)
 	if val.kind != mapping {
 		r.fail(val, "prices of a board are by sheet or area: {4x8: 14.20, per-sf: 0.44}")
 		return

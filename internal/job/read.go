@@ -76,7 +76,7 @@ var topKeys = []string{"job", "title", "stamp", "units", "drawings", "types", "w
 // parseJob reads one tree; alternatives are read by the caller.
 func parseJob(name string, root *node, find func(string) (string, error)) (*Job, Errors) {
 	r := &reader{file: name, job: &Job{File: name}, at: map[string]*node{}}
-	f := r.fields(root, "a job file", topKeys...)
+	f := r.fields(root, jobFile, topKeys...)
 	r.units(f)
 	r.heading(f)
 	r.rules(f)

@@ -163,7 +163,7 @@ func TestParse_faults(t *testing.T) {
 		{"unlisted", "    stud:", "    listing: XX 9\n    stud:", `j.yaml:8:14: unlisted fire design "XX 9"`},
 		{"points in one line", "decks: 12ft", "decks: [{points: [[0, 0, 9ft], [1ft, 1ft, 9ft], [2ft, 2ft, 9ft]]}]", `j.yaml:11:18: the points lie in one line`},
 		{"deck without a height", "decks: 12ft", "decks: [{storey: \"1\"}]", `j.yaml:11:10: a deck lacks its height`},
-		{"deck of no storey", "decks: 12ft", "decks: [{storey: \"3\", level: 12ft}]", `j.yaml:11:10: unknown storey "3"; there is 1`},
+		{"deck of no storey", "decks: 12ft", "decks: [{storey: \"3\", level: 12ft}]", `j.yaml:11:18: unknown storey "3"; there is 1`},
 		{"price of nothing in stock", "", "prices: {boards: {5/8 tipe X: {4x8: 14.20}}}\n", `j.yaml:13:19: unknown board "5/8 tipe X": did you mean`},
 		{"no sheet", "", "prices: {boards: {5/8 type X: {4by8: 14.20}}}\n", `j.yaml:13:32: "4by8" is no sheet`},
 		{"no amount", "", "prices: {cut: $1}\n", `j.yaml:13:15: "$1" is not an amount`},
@@ -172,6 +172,7 @@ func TestParse_faults(t *testing.T) {
 		{"alternative of another drawing", "", "alternatives: [{name: x, changes: {drawings: []}}]\n", `j.yaml:13:36: unknown key "drawings" in the changes of an alternative`},
 		{"sheet upside down", "", "stock: {5/8 type X: {sheets: {48in: [40in]}}}\n", `j.yaml:13:38: a sheet 40in long is shorter`},
 		{"board nobody knows", "", "stock: {house board: {kind: x}}\n", `j.yaml:13:9: board "house board" is not in the catalogue; give its thickness`},
+		{"lost to a comment", "    storey: \"1\"", "    storey: #1", `j.yaml:5:5: storey has no value: delete the key, or put a value that begins with # in quotes`},
 		{"tab", "decks: 12ft", "decks:\n\tlevel: 12ft", `j.yaml:12:1: a tab; indent with spaces`},
 		{"unclosed", "", "notes: [a\n", `j.yaml:13:8:`},
 		{"alias", "", "notes: *x\n", `j.yaml:13:8: "*" begins something a job file has no use for`},
@@ -234,6 +235,10 @@ func TestParse_doubts(t *testing.T) {
 		"no listing":         {"    stud:", "    rating: 1 h\n    listing: none\n    stud:", "no listed design named"},
 		"departure":          {"    stud: 3-5/8in", "    listing: WP 1200\n    stud: 2-1/2in", "WP 1200: studs at least 3-5/8 in deep"},
 		"deck under ceiling": {"decks: 12ft", "decks: 8ft", "the deck, 96 in high, is under the ceiling at 108 in"},
+		"O-19 54 in on 16":   {"decks:", "stock: {5/8 type X: {sheets: {54in: [12ft]}}}\ndecks:", "no sheet of 5/8 type X ends on a stud at 16 in, hung vertical"},
+		"O-18 10 ft lying":   {"decks:", "    layout: horizontal\nstock: {5/8 type X: {sheets: {48in: [10ft]}}}\ndecks:", "ends on a stud at 16 in, hung horizontal"},
+		"metric sheet":       {"decks:", "stock: {5/8 type X: {sheets: {1200mm: [3m]}}}\ndecks:", "the two systems' sheets"},
+		"O-57 1250 on 600":   {"units: inch-pound", "units: metric\nstock: {5/8 type X: {thickness: 15.9mm, sheets: {1250mm: [3m]}}}\n#", "no sheet of 5/8 type X ends on a stud at 406 mm"},
 		"no price":           {"decks:", "prices: {boards: {5/8 type X: {4x8: 14}}}\ndecks:", "no price for 5/8 type X 4x9"},
 	} {
 		j, err := Parse("j.yaml", []byte(strings.Replace(base, tt.old, tt.new, 1)), anywhere)

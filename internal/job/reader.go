@@ -21,7 +21,17 @@ type reader struct {
 	errs Errors
 	job  *Job
 	at   map[string]*node // where checks across the file point to: "type A", "deck 2"
+	uses []use            // names used, checked when all that are defined are known
 }
+
+// use is one place that names a type, frame, board or storey.
+type use struct {
+	what string // "type", "frame", "board", "storey"
+	name string
+	at   *node
+}
+
+func (r *reader) use(what, name string, at *node) { r.uses = append(r.uses, use{what, name, at}) }
 
 func (r *reader) failAt(line, col int, format string, args ...any) {
 	r.errs = append(r.errs, &Error{File: r.file, Line: line, Col: col, Msg: fmt.Sprintf(format, args...)})
@@ -53,18 +63,34 @@ func (r *reader) fields(n *node, what string, known ...string) *fields {
 		f.node = &node{kind: mapping, line: n.line, col: n.col}
 		return f
 	}
-	for _, k := range n.keys {
-		if slices.Contains(known, k.text) {
-			continue
-		}
-		if near := rules.Nearest(strings.ToLower(k.text), known); near != "" {
-			r.fail(k, "unknown key %q: did you mean %q?", k.text, near)
-		} else {
-			r.fail(k, "unknown key %q in %s; it takes %s", k.text, what, strings.Join(known, ", "))
+	for i, k := range n.keys {
+		switch {
+		case slices.Contains(known, k.text):
+			if n.vals[i].kind == empty && what != jobFile && !slices.Contains(mayBeEmpty, k.text) {
+				r.fail(k, "%s has no value: delete the key, or put a value that begins with # in quotes", k.text)
+			}
+		case r.crowded():
+			r.fail(k, "unknown key %q", k.text)
+		default:
+			if near := rules.Nearest(k.text, known); near != "" {
+				r.fail(k, "unknown key %q: did you mean %q?", k.text, near)
+			} else {
+				r.fail(k, "unknown key %q in %s; it takes %s", k.text, what, strings.Join(known, ", "))
+			}
 		}
 	}
 	return f
 }
+
+const jobFile = "a job file"
+
+// mayBeEmpty are keys whose entries people comment out one by one. An empty
+// value elsewhere is one that was lost: "mark: #12" is a comment to YAML.
+var mayBeEmpty = []string{"layers", "blocks", "match", "rooms", "storeys", "flutes", "both", "left", "right"}
+
+// crowded reports that more faults were found than are told: those that follow
+// need no advice, which costs time.
+func (r *reader) crowded() bool { return len(r.errs) > mostErrors }
 
 // get returns the node of a key that holds something, else nil.
 func (f *fields) get(key string) *node {
@@ -185,7 +211,7 @@ func (r *reader) choice(n *node, words ...string) int {
 		}
 	}
 	if n.kind == scalar {
-		if near := rules.Nearest(strings.ToLower(text), words); near != "" {
+		if near := rules.Nearest(text, words); near != "" {
 			r.fail(n, "%q: did you mean %q?", text, near)
 		} else {
 			r.fail(n, "%q is none of: %s", text, strings.Join(words, ", "))
@@ -238,9 +264,16 @@ func (r *reader) known(n *node, what, name string, names []string) {
 	if name == "" || slices.Contains(names, name) {
 		return
 	}
+	if r.crowded() {
+		r.fail(n, "unknown %s %q", what, name)
+		return
+	}
 	if near := rules.Nearest(name, names); near != "" {
 		r.fail(n, "unknown %s %q: did you mean %q?", what, name, near)
 		return
+	}
+	if len(names) > 12 {
+		names = append(slices.Clone(names[:12]), "…")
 	}
 	r.fail(n, "unknown %s %q; there is %s", what, name, strings.Join(names, ", "))
 }

@@ -76,6 +76,9 @@ func (r *reader) sheets(f *fields) []SheetSize {
 	var out []SheetSize
 	for i, k := range keys {
 		s := SheetSize{Width: r.thickness(k, "sheet width")}
+		if step := [2]Length{measure.EighthInch, measure.Millimetre}[r.sys]; s.Width%step != 0 {
+			r.doubt(k, "stock", "a sheet "+k.text+" wide in a job in "+r.sys.String()+" units: the two systems' sheets and stud modules do not agree")
+		}
 		items := []*node{vals[i]}
 		if vals[i].kind == list {
 			items = vals[i].items
@@ -167,7 +170,7 @@ func (r *reader) zones(f *fields) {
 		g := r.fields(n, "a zone", "room", "type", "side", "from", "to", "ply", "board")
 		z := Zone{Room: g.text("room"), Type: g.text("type"), Bottom: g.length("from"), Top: g.length("to"), Line: n.line}
 		if t := g.get("type"); t != nil {
-			r.at["zone type "+z.Type] = t
+			r.use("type", z.Type, t)
 		}
 		if s := g.get("side"); s != nil {
 			z.Side = []string{"left", "right"}[r.choice(s, "left", "right")]

@@ -28,7 +28,9 @@ func (r *reader) ceilings(f *fields) {
 		keys, vals := g.pairs(key)
 		for i, k := range keys {
 			into[k.text] = r.thickness(vals[i], "ceiling height")
-			r.at["ceiling "+key+" "+k.text] = k
+			if key == "storeys" {
+				r.use("storey", k.text, k)
+			}
 		}
 	}
 }
@@ -49,7 +51,10 @@ func (r *reader) deck(n *node) Deck {
 		return d
 	}
 	f := r.fields(n, "a deck", "storey", "level", "points", "outline", "flutes")
-	d.Storey = f.text("storey")
+	if s := f.get("storey"); s != nil {
+		d.Storey = r.text(s)
+		r.use("storey", d.Storey, s)
+	}
 	level, points := f.get("level"), f.get("points")
 	switch {
 	case level != nil && points != nil:

@@ -52,7 +52,7 @@ func (n *node) get(key string) *node {
 // quadratic in the keys of one mapping and recursive in the nesting.
 const (
 	maxBytes  = 1 << 20
-	maxLines  = 20000
+	maxLines  = 10000
 	maxCommas = 40000
 	maxDepth  = 40
 )
@@ -133,28 +133,27 @@ func tooDeep(src string) *Error {
 	return nil
 }
 
-// openBrackets counts brackets opened less those closed in one line. A quote
-// that begins a word hides what stands in it; an unpaired one hides nothing, so
-// the count errs towards refusing.
+// openBrackets counts brackets opened less those closed in one line, the most
+// open at once where that is too many. A quote that begins a word hides what
+// stands in it; an unpaired one hides nothing, so the count errs towards
+// refusing.
 func openBrackets(line string) int {
-	depth, peak := 0, 0
+	depth := 0
 	for i := 0; i < len(line); i++ {
 		switch b := line[i]; {
 		case b == '#' && (i == 0 || line[i-1] == ' '):
-			return max(depth, min(peak, depth))
+			return depth
 		case (b == '"' || b == '\'') && (i == 0 || strings.IndexByte(" [{,:", line[i-1]) >= 0):
 			if end := strings.IndexByte(line[i+1:], b); end >= 0 {
 				i += end + 1
 			}
 		case b == '[' || b == '{':
-			depth++
-			peak = max(peak, depth)
+			if depth++; depth > maxDepth {
+				return depth
+			}
 		case b == ']' || b == '}':
 			depth--
 		}
-	}
-	if peak > maxDepth {
-		return peak
 	}
 	return depth
 }

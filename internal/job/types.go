@@ -312,7 +312,7 @@ func (r *reader) walls(f *fields) {
 		e := WallEdit{Leave: w.text("leave"), Flip: w.yes("flip"), Line: k.line}
 		if n := w.get("type"); n != nil {
 			e.Type = r.text(n)
-			r.at["wall type "+e.Type] = n
+			r.use("type", e.Type, n)
 		}
 		if n := w.get("start"); n != nil {
 			e.Start = []string{"left", "right"}[r.choice(n, "left", "right")]
