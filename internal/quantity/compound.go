@@ -99,13 +99,7 @@ func (t *taker) spotAndSkim(l *layout.Layout, sum *tally) {
 		if p.Face.Ceiling > 0 && box.Min.Y >= p.Face.Ceiling {
 			continue
 		}
-		n := 0
-		for _, s := range t.screws.Screws(l, p) {
-			if p.Face.Ceiling == 0 || s.At.Y < p.Face.Ceiling {
-				n++
-			}
-		}
-		vol += float64(n*spots[level]) * spotVolume
+		vol += float64(t.spots[p.ID]*spots[level]) * spotVolume
 		if level == 5 {
 			area := p.Area.M2()
 			if c := p.Face.Ceiling; c > 0 && c < box.Max.Y {

@@ -87,6 +87,7 @@ type taker struct {
 	screws  *Screwer
 	res     *Result
 
+	spots    map[string]int       // screws of a piece below the ceiling
 	beads    map[grouped][]Length // single lengths of bead and trim, for the order
 	beadKeys []grouped            // their keys, in order
 }

@@ -178,6 +178,7 @@ func (t *taker) countScrews() {
 		item  string
 		place string
 	}
+	t.spots = map[string]int{}
 	sums := map[key]*ScrewCount{}
 	var keys []key
 	for _, l := range t.layouts {
@@ -185,6 +186,9 @@ func (t *taker) countScrews() {
 		for i := range l.Pieces {
 			p := &l.Pieces[i]
 			for _, sc := range t.screws.Screws(l, p) {
+				if p.Face.Ceiling == 0 || sc.At.Y < p.Face.Ceiling {
+					t.spots[p.ID]++
+				}
 				k := key{p.Face.ID, p.Ply, sc.Item, sc.Place}
 				c := sums[k]
 				if c == nil {
