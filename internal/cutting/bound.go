@@ -29,33 +29,53 @@ var barRounds = map[Effort]int{Quick: 400, Best: 4000}
 
 const maxRows = 320
 
-// lowerBound returns what any cutting of these shapes, straight cuts or not,
-// needs at least: the best of several relaxations, rounded up to what whole
-// sheets can cost.
-func lowerBound(shapes []*shape, left []int, stock []Stock, e Effort) lower {
-	q := &relaxed{shapes: shapes, left: left, stock: stock, rounds: barRounds[e]}
-	costs, areas := make([]int64, len(stock)), make([]int64, len(stock))
-	proportional := true
-	for i, s := range stock {
-		costs[i], areas[i] = s.Cost, int64(s.Width)*int64(s.Length)
-		proportional = proportional && float64(costs[i])*float64(areas[0]) == float64(costs[0])*float64(areas[i])
-	}
-	cost, method := q.best(costs)
-	area := cost
-	if proportional {
-		area = int64(math.Round(float64(cost) / float64(costs[0]) * float64(areas[0])))
-	} else {
-		area, _ = q.best(areas)
-	}
-	return lower{cost: cost, area: measure.Area(area), method: method + "; rounded up to whole sheets"}
+// relaxed bounds what any cutting of these shapes, straight cuts or not, needs at
+// least: the best of several relaxations, rounded up to what whole sheets can
+// cost. The cheap bound is there at once, the linear programmes run when asked.
+type relaxed struct {
+	shapes       []*shape
+	left         []int
+	stock        []Stock
+	rounds       int
+	costs, areas []int64
+	proportional bool // costs are areas times a constant
+	cost         int64
+	method       string
+	full         bool  // the linear programmes have run
+	met          int64 // a cost that was found; bounds need not go on above it
 }
 
-// relaxed holds what the relaxations need.
-type relaxed struct {
-	shapes []*shape
-	left   []int
-	stock  []Stock
-	rounds int
+func newRelaxed(shapes []*shape, left []int, stock []Stock, e Effort) *relaxed {
+	q := &relaxed{
+		shapes: shapes, left: append([]int(nil), left...), stock: stock, rounds: barRounds[e],
+		method: byArea, proportional: true, met: math.MaxInt64,
+	}
+	for i, s := range stock {
+		q.costs, q.areas = append(q.costs, s.Cost), append(q.areas, int64(s.Width)*int64(s.Length))
+		q.proportional = q.proportional && float64(q.costs[i])*float64(q.areas[0]) == float64(q.costs[0])*float64(q.areas[i])
+	}
+	q.cost = roundUp(q.byArea(q.costs), q.costs)
+	return q
+}
+
+// prove runs the linear programmes for the cost and returns the bound.
+func (q *relaxed) prove() int64 {
+	if !q.full && q.cost < q.met {
+		q.cost, q.method = q.best(q.costs)
+	}
+	q.full = true
+	return q.cost
+}
+
+// lower returns the bounds on cost and on area bought.
+func (q *relaxed) lower() lower {
+	area := q.cost
+	if q.proportional {
+		area = int64(math.Round(float64(q.cost) / float64(q.costs[0]) * float64(q.areas[0])))
+	} else if anyLeft(q.left) {
+		area, _ = q.best(q.areas)
+	}
+	return lower{cost: q.cost, area: measure.Area(area), method: q.method + "; rounded up to whole sheets"}
 }
 
 // best returns the greatest of the bounds on the sum of each over the sheets

@@ -29,21 +29,28 @@ func workFor(e Effort, shapes int) work {
 }
 
 // search returns the best plan found for what is left to cut; it stops once the
-// bound is met.
-func search(shapes []*shape, left []int, stock []Stock, bound int64, e Effort) *plan {
+// bound is met. q is asked for linear programmes only if the area does not
+// settle it.
+func search(shapes []*shape, left []int, stock []Stock, q *relaxed, e Effort) *plan {
 	w := workFor(e, len(shapes))
 	f := newFiller(shapes, stock, w.buckets)
-	m := newMaster(f, bound)
-	m.offer(f.greedy(left, w.greedy))
+	m := newMaster(f, q.cost)
+	m.offer(f.greedy(left, 1))
+	q.met = m.best.cost
+	if !m.done() {
+		m.puzzle(left, w, w.spreads[:1])
+	}
 	if m.done() {
 		return m.best
 	}
+	m.offer(f.greedy(left, w.greedy))
+	q.met = m.best.cost
+	m.bound = q.prove()
 	for _, c := range m.best.cuts {
 		m.remember(c.candidate)
 	}
-	m.puzzle(left, w)
-	if m.done() {
-		return m.best
+	if !m.done() {
+		m.puzzle(left, w, w.spreads)
 	}
 	for k := 0; k < w.dives && !m.done(); k++ {
 		m.dive(left, w.first, w.again, w.share, 0.3*float64(k))
@@ -53,7 +60,7 @@ func search(shapes []*shape, left []int, stock []Stock, bound int64, e Effort) *
 
 // puzzle looks for a plan at the bound made of sheets that come out full, with
 // ever more waste allowed in one sheet, and leaves what it finds in the pool.
-func (m *master) puzzle(left []int, w work) {
+func (m *master) puzzle(left []int, w work, spreads []float64) {
 	var area float64
 	for i, s := range m.f.shapes {
 		area += s.area * float64(left[i])
@@ -66,7 +73,7 @@ func (m *master) puzzle(left []int, w work) {
 	if slack < 1e-9*area {
 		slack = 0
 	}
-	for _, part := range w.spreads {
+	for _, part := range spreads {
 		z := newJigsaw(m.f.shapes, left, m.f.stock, slack*part, w.bricks)
 		if z == nil {
 			return

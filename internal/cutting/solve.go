@@ -184,18 +184,18 @@ func solveGroup(p Problem, key groupKey, members []int, stock []Stock, e Effort)
 	r := groupResult{key: key}
 	y := laying{pieces: p.Pieces, shapes: shapes, next: make([]int, len(shapes)), keep: p.Keep}
 	uncut := takeUncut(shapes, left, stock)
-	r.bound = lowerBound(shapes, left, stock, e)
-	for _, c := range uncut {
-		r.bound.cost += stock[c.stock].Cost * int64(c.times)
-		r.bound.area += measure.Times(stock[c.stock].Width, stock[c.stock].Length) * measure.Area(c.times)
-	}
+	q := newRelaxed(shapes, left, stock, e)
 	if !p.Keep.WasteNotches {
 		y.fillings = fillPockets(shapes, left, 1024)
 	}
 	cuts := uncut
 	if anyLeft(left) {
-		best := search(shapes, left, stock, r.bound.cost, e)
-		cuts = append(cuts, best.cuts...)
+		cuts = append(cuts, search(shapes, left, stock, q, e).cuts...)
+	}
+	r.bound = q.lower()
+	for _, c := range uncut {
+		r.bound.cost += stock[c.stock].Cost * int64(c.times)
+		r.bound.area += measure.Times(stock[c.stock].Width, stock[c.stock].Length) * measure.Area(c.times)
 	}
 	for _, c := range cuts {
 		for k := 0; k < c.times; k++ {
