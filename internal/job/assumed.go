@@ -17,9 +17,21 @@ func (r *reader) given(f *fields) {
 			r.fail(k, "%q names nothing in this file: delete the line, or write a path such as types.A.spacing", k.text)
 			continue
 		}
-		r.job.Assumed = append(r.job.Assumed, Assumption{
-			Path: k.text, Value: words(n), Reason: r.text(vals[i]), Height: isHeight(k.text), Line: n.line,
-		})
+		a := Assumption{Path: k.text, Value: words(n), Reason: r.text(vals[i]), Height: isHeight(k.text), Line: n.line}
+		r.markDeck(n, &a)
+		r.job.Assumed = append(r.job.Assumed, a)
+	}
+}
+
+// markDeck marks the deck whose height a path under decks names, and writes the
+// path with the deck's storey, whichever way the file does.
+func (r *reader) markDeck(n *node, a *Assumption) {
+	for i := range r.job.Decks {
+		d, at := &r.job.Decks[i], r.at[fmt.Sprint("deck ", i)]
+		if n == at || n == at.get("level") || n == at.get("points") {
+			d.Assumed = true
+			a.Path = "decks." + d.Storey + ".level"
+		}
 	}
 }
 

@@ -100,7 +100,7 @@ func (r *reader) checkModules() {
 					continue
 				}
 				seen = append(seen, p)
-				r.doubt(at, "types."+t.Name+".spacing", fmt.Sprintf("no sheet of %s ends on a stud at %s, hung %s: every one is cut", p, measure.Human(t.Spacing, r.sys), layoutWords[t.Layout]))
+				r.doubt(at, "off-module", "types."+t.Name+".spacing", fmt.Sprintf("no sheet of %s ends on a stud at %s, hung %s: every one is cut", p, measure.Human(t.Spacing, r.sys), layoutWords[t.Layout]))
 			}
 		}
 	}
@@ -150,7 +150,7 @@ func (r *reader) checkDecks() {
 			what   string
 		}{{r.job.Ceilings.Default, "the ceiling"}, {r.job.Ceilings.ByStorey[d.Storey], "the ceiling of storey " + d.Storey}} {
 			if c.height > 0 && d.Highest() < c.height {
-				r.doubt(n, "decks", fmt.Sprintf("the deck, %s high, is under %s at %s", measure.Human(d.Highest(), r.sys), c.what, measure.Human(c.height, r.sys)))
+				r.doubt(n, "deck-below-ceiling", "decks", fmt.Sprintf("the deck, %s high, is under %s at %s", measure.Human(d.Highest(), r.sys), c.what, measure.Human(c.height, r.sys)))
 			}
 		}
 	}
@@ -173,7 +173,7 @@ func (r *reader) checkPrices() {
 			}
 		}
 		if len(bare) > 0 {
-			r.doubt(n, "prices.boards."+b.Name, "no price for "+b.Name+" "+strings.Join(bare, ", "))
+			r.doubt(n, "no-price", "prices.boards."+b.Name, "no price for "+b.Name+" "+strings.Join(bare, ", "))
 		}
 	}
 }

@@ -37,13 +37,24 @@ type Job struct {
 	Alternatives []Alternative
 }
 
-// Doubt is something in the job file that is allowed and wants a person: a
-// rating without a listed design, a departure from one, a deck under a
-// ceiling, a sheet without a price.
+// Doubt is something in the job file that is allowed and should be looked at.
 type Doubt struct {
-	Path string
-	Text string
-	Line int
+	Code   string // stable kebab-case word of DoubtCodes
+	Person bool   // a person has to settle it; else a warning
+	Path   string
+	Text   string
+	Line   int
+}
+
+// DoubtCodes are the codes of doubts and what each is about. True: it takes a
+// person.
+var DoubtCodes = map[string]bool{
+	"rating-without-listing": true,  // rated, boarded by the general rules
+	"listing-departed":       true,  // a make-up that is not as its listed design
+	"deck-below-ceiling":     true,  // one of the two heights is wrong
+	"off-module":             false, // no sheet fits the studs' spacing
+	"mixed-systems":          false, // sheets of the other system of units
+	"no-price":               false, // a sheet without a price where others have one
 }
 
 // Assumption is one value nobody gave: a default the job or the reader filled
@@ -218,6 +229,7 @@ type Deck struct {
 	Points                 []Point3 // three or more; more than three are fitted and the residual is told
 	FluteDepth, FlutePitch Length
 	FluteAlong             string // "x", "y"
+	Assumed                bool   // its height is one that nobody gave
 	Line                   int
 }
 

@@ -77,7 +77,7 @@ func (r *reader) sheets(f *fields) []SheetSize {
 	for i, k := range keys {
 		s := SheetSize{Width: r.thickness(k, "sheet width")}
 		if step := [2]Length{measure.EighthInch, measure.Millimetre}[r.sys]; s.Width%step != 0 {
-			r.doubt(k, "stock", "a sheet "+k.text+" wide in a job in "+r.sys.String()+" units: the two systems' sheets and stud modules do not agree")
+			r.doubt(k, "mixed-systems", "stock", "a sheet "+k.text+" wide in a job in "+r.sys.String()+" units: the two systems' sheets and stud modules do not agree")
 		}
 		items := []*node{vals[i]}
 		if vals[i].kind == list {

@@ -148,7 +148,7 @@ func (r *reader) defaultHeights() {
 	deck := [2]Length{120 * measure.Inch, 3000 * measure.Millimetre}[r.sys]
 	for _, storey := range j.plainStoreys() {
 		if !j.hasDeck(storey) {
-			j.Decks = append(j.Decks, Deck{Storey: storey, Level: deck})
+			j.Decks = append(j.Decks, Deck{Storey: storey, Level: deck, Assumed: true})
 			r.assume("decks."+storey+".level", measure.Human(deck, r.sys), "nobody gave the underside of the structure of storey "+storey, true)
 		}
 	}

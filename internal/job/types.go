@@ -228,7 +228,7 @@ func (r *reader) listing(f *fields, t *WallType, path string) {
 	case n == nil:
 		return
 	case strings.EqualFold(r.text(n), "none"):
-		r.doubt(n, path+".listing", "rated "+t.Rating+", no listed design named: boarded by the general rules, which give no rating")
+		r.doubt(n, "rating-without-listing", path+".listing", "rated "+t.Rating+", no listed design named: boarded by the general rules, which give no rating")
 		return
 	}
 	l, err := rules.FindListing(r.text(n))
@@ -249,13 +249,13 @@ func (r *reader) listing(f *fields, t *WallType, path string) {
 		}
 	}
 	for _, d := range l.Departs(t.StudDepth, t.Mil, t.Spacing, sides) {
-		r.doubt(n, path+".listing", d+"; a departure goes back to the architect")
+		r.doubt(n, "listing-departed", path+".listing", d+"; a departure goes back to the architect")
 	}
 }
 
-// doubt records what is allowed but wants a person.
-func (r *reader) doubt(n *node, path, text string) {
-	r.job.Doubts = append(r.job.Doubts, Doubt{Path: path, Text: text, Line: n.line})
+// doubt records what is allowed but should be looked at.
+func (r *reader) doubt(n *node, code, path, text string) {
+	r.job.Doubts = append(r.job.Doubts, Doubt{code, DoubtCodes[code], path, text, n.line})
 }
 
 // height reads how high a side goes: to deck, to ceiling, above ceiling,

@@ -66,6 +66,27 @@ var Table = []Rule{
 	yesNo("splice-tops", "joints", "a column may have more than one horizontal joint", true,
 		practice, func(s *Set) any { return &s.SpliceTops }),
 
+	fact("joint-across-studs", "joints", "a joint across the studs is fastened at each stud; backed only where a listing or the job says so",
+		"International Building Code 2021 2508.3, exception for edges across framing"),
+	fact("rip-at-end", "joints", "a rip stands at a run's end, its factory edge to the joint and its cut edge in the corner; never two side by side", practice),
+	fact("joint-lines", "joints", "the joint between vertical sheets and tops is one straight line along a run, hidden above the ceiling where it can be, both sides alike; a rated wall keeps its listing's stagger",
+		practice+", against the staggered ends of GA-216-2024 4.6.7: the exception is listed"),
+	fact("header-and-leg", "joints", "only unrated and where hooking fails: the header ends on studs 6 in (150 mm) past each jamb, its top on the sheet line, legs fill below; listed",
+		practice+", against a school specification that allows no joint at an opening's corner"),
+	fact("opened-first", "joints", "a pipe or duct installed before board never lies in a closed hole of one piece: a joint crosses it", practice),
+	fact("wrapped-opening", "joints", "sheets run across a wrapped opening and are routed after hanging; returns boarded, rough opening = clear + 2 boards", practice),
+	fact("frame-throat", "joints", "board enters a welded frame 1/2 in (12.7 mm): notch = frame outside − 2 × 1/2 in, head − 1/2 in; other frames: flush with the rough opening's studs", practice),
+	fact("turned-never-mirrored", "joints", "a piece is turned on its sheet, never mirrored: the paper faces out", practice),
+	fact("rows", "joints", "horizontal layout: top row first, tapers meet in the wall's middle, the cut edge at the floor; the usual choice for walls to about 9 ft",
+		practice+"; US Navy NAVEDTRA 14044 runs boards horizontally under ceilings to 8 ft 1 in"),
+	fact("frame-spacing", "joints", "board on walls: 1/2 and 5/8 in on studs to 24 in (625 mm), 3/8 in to 16 in (450 mm), cement board to 16 in (400 mm)",
+		wallboardData+"; "+irc+"; UK house-builder standard 6.3.12"),
+	fact("bending", "joints", "least radius bent dry along its length: 1/4 in 5 ft, 3/8 in 7-1/2 ft, 1/2 in 10 ft, 5/8 in 15 ft; across its width 1/4 in 15 ft, 3/8 in 25 ft, thicker not at all; studs then at most 6 in apart",
+		BendSource),
+	fact("start", "joints", "one side starts with an uncut sheet; the other some bays later, at the same end of the wall, so that the side hung first holds the open side of the flanges",
+		"a maker guide for flanges one way; the rest "+practice),
+	fact("cut-sizes", "joints", "cut sizes on paper are rounded down to 1/8 in or 1 mm; the exact shape stays in the data", practice),
+
 	// Screws.
 	length("screw-edge", "screws", "screws along tapered edges", in(12, 1), mm(300), in(2, 1), mm(50), in(16, 1), mm(400),
 		"maker guide, non-loadbearing partitions: 16 in at studs to 16 in; 12 in is common practice within it", func(s *Set) any { return &s.ScrewEdge }),
@@ -87,6 +108,10 @@ var Table = []Rule{
 		"maker guide: 3/8 in through steel; Ontario Building Code 9.24.1.5: 10 mm", func(s *Set) any { return &s.ScrewEmbed }),
 	{ID: "screw-counting", Group: "screws", Text: "how screws are counted: positions on each stud line, or C1: rows 3/8 in inside both ends, track screws only in listed patterns",
 		Kind: Choice, Options: []string{"positions", "C1"}, Source: practice, at: func(s *Set) any { return &s.Counting }},
+	fact("screw-point", "screws", "steel under 0.033 in takes C1002 screws, from there to 0.112 in C954",
+		"ASTM C1002 and C954, scopes"),
+	fact("listed-patterns", "screws", "where a listed fire design governs, its pattern holds; of two rules that both apply, the stricter; an unlisted pattern is refused, never invented",
+		"ASTM C840 1.2.1; Gypsum Association fire designs WP 1200, 1201, 1204"),
 	fact("no-screw-in-slip-track", "screws", "neither board nor stud nor jamb is screwed to a slip track", practice),
 
 	// Framing.
@@ -102,6 +127,9 @@ var Table = []Rule{
 		"maker guide, UL U419, Ontario Building Code 9.24.3.1: at most 24 in (610 mm)", func(s *Set) any { return &s.TrackFix }),
 	length("track-fix-end", "framing", "first track fixing from its end", in(2, 1), mm(50), in(1, 1), mm(25), in(12, 1), mm(300),
 		"Ontario Building Code 9.24.3.1: about 50 mm", func(s *Set) any { return &s.TrackFixEnd }),
+
+	fact("flanges", "framing", "the flanges of all studs of a run face one way", "a maker guide, 12th edition"),
+	fact("jambs", "framing", "two studs at each jamb, of heavier steel than the field's", practice+"; UFGS 05400 asks two for load-bearing walls"),
 
 	// Offcuts, order, lifting.
 	length("offcut-width", "order", "narrowest offcut kept", in(24, 1), mm(600), in(4, 1), mm(100), in(54, 1), mm(1400),
