@@ -57,6 +57,9 @@ type builder struct {
 	once  map[string]bool // exceptions told once
 	// openings by the wall they are in
 	hosted map[int][]int
+	// face lengths that the measuring step changed, and by how much in all
+	rounded   int
+	roundedBy Length
 }
 
 // solve types the walls, joins them and solves their junctions.
@@ -81,9 +84,12 @@ func (bld *builder) solve() {
 		b.layEdges()
 	}
 	closeOver(bld.bands)
-	for _, n := range bld.nodes {
-		if n.odd != "" {
-			bld.note(plan.Warning, "walls-overlap", "", n.at, n.odd, "both are taken off; check the drawing")
+	bld.overlaps()
+	for i := range bld.p.Openings {
+		if o := &bld.p.Openings[i]; o.Wall < 0 || o.Wall >= len(bld.p.Walls) {
+			bld.set.Exceptions = append(bld.set.Exceptions, plan.Exception{
+				Severity: plan.Person, Code: "opening-no-wall", Source: firstSource(o.Sources),
+				Message: "no wall holds this " + o.Kind.String(), Did: "left out"})
 		}
 	}
 }
@@ -243,12 +249,46 @@ func (bld *builder) describe(b *band) {
 	}
 }
 
+// round counts what the measuring step does to face lengths.
+func (bld *builder) round(exact, rounded Length) {
+	if exact != rounded {
+		bld.rounded++
+		bld.roundedBy += (rounded - exact).Abs()
+	}
+}
+
+// overlaps lists bands that lie on one another along more than a junction: the
+// same wall drawn twice, in two types.
+func (bld *builder) overlaps() {
+	for _, q := range nearPairs(bld.bands) {
+		a, b := bld.bands[q[0]], bld.bands[q[1]]
+		if a.arc != nil || b.arc != nil || a.make == nil && b.make == nil || a.axis.d.cross(b.axis.d).Abs() >= leastSin {
+			continue
+		}
+		common := -apart(a, b)
+		mid := a.axis.left(b.pointAt(b.length/2, 0)).Abs()
+		if common > a.thickness+b.thickness && mid < a.half()+b.half()-slack {
+			at := b.pointAt(b.length/2, 0)
+			bld.set.Exceptions = append(bld.set.Exceptions, plan.Exception{
+				Severity: plan.Warning, Code: "walls-overlap", At: &at, Span: min(common, a.length, b.length),
+				Source:  firstSource(bld.p.Walls[b.walls[0]].Sources),
+				Message: "the wall lies on another one of another type or thickness", Did: "both are taken off; check the drawing"})
+		}
+	}
+}
+
 // finish sorts what is listed and gives fingerprints.
 func (bld *builder) finish() {
 	for _, b := range bld.runs() {
 		b.run.Fingerprint = fingerprint(b.run)
 		slices.Sort(b.run.Assumed)
 		bld.set.Runs = append(bld.set.Runs, b.run)
+	}
+	if bld.rounded > 0 {
+		bld.set.Exceptions = append(bld.set.Exceptions, plan.Exception{
+			Severity: plan.Note, Code: "rounded", Span: bld.roundedBy,
+			Message: fmt.Sprintf("%d face lengths are not whole measuring steps of %s", bld.rounded, measure.Exact(bld.j.Rules.Step, bld.j.System)),
+			Did:     fmt.Sprintf("put on the step; %.2f mm in all", bld.roundedBy.MM())})
 	}
 	storeys := bld.storeys()
 	slices.SortFunc(bld.set.Runs, func(a, b *Run) int {

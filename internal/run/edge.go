@@ -4,6 +4,7 @@ import (
 	"cmp"
 
 	"boardrun/internal/job"
+	"boardrun/internal/measure"
 )
 
 // edge is a stretch of one side of a band that can be seen: from one corner to
@@ -223,18 +224,41 @@ func boardedFirst(a, b *arm) bool {
 }
 
 // behind reports whether the board of side k of a band runs on behind what
-// meets it at in: a higher run is boarded before the lower one is framed
-// against it. Structure is there first and interrupts it.
+// meets it at in: a run that outranks its stem is boarded before the stem is
+// framed against it, and so is one whose side goes higher, or an L-shaped scrap
+// would be left above the stem. Structure is there first and interrupts it.
 func (b *band) behind(in inner, k int) bool {
 	if b.make == nil {
 		return false
 	}
 	for _, a := range b.stems(in, k) {
-		if a.b.make == nil || outranks(b, a.b) <= 0 {
+		if a.b.make == nil {
+			return false
+		}
+		n := outranks(b, a.b)
+		if n < 0 || n == 0 && b.reach(k) <= max(a.b.reach(0), a.b.reach(1)) {
 			return false
 		}
 	}
 	return true
+}
+
+// reach is how high side k goes as far as its rule tells, for comparing: a
+// ceiling nobody knows yet is taken as usual.
+func (b *band) reach(k int) Length {
+	if len(b.plies(k)) == 0 {
+		return 0
+	}
+	const usual = 9 * measure.Foot
+	switch h := b.rule(k); h.Kind {
+	case job.FixedHeight:
+		return h.Value
+	case job.ToCeiling:
+		return usual
+	case job.AboveCeiling:
+		return usual + max(h.Value, measure.Inch)
+	}
+	return 100 * usual
 }
 
 // stems returns the arms that meet side k of a band at in.

@@ -80,6 +80,7 @@ func (bld *builder) newFace(b *band, k, n int, group []*edge, before []string) {
 	f.Finish = made.Finish
 	var rooms []string
 	whole := b.onSide(last.to-first.from, k)
+	bld.round(whole, f.Length)
 	for _, e := range group {
 		e.face = f
 		p := Part{b.onSide(e.from-first.from, k), b.onSide(e.to-first.from, k), bld.roomOf(e)}

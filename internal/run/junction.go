@@ -106,6 +106,11 @@ func (n *node) through() string {
 	case n.kind != Tee && n.kind != Cross:
 		return ""
 	}
+	for _, a := range arms {
+		if a.at >= 2 && a.b.runsThrough(a) {
+			return a.b.run.ID
+		}
+	}
 	best := arms[0]
 	for _, a := range arms {
 		if outranks(a.b, best.b) > 0 {
@@ -118,6 +123,13 @@ func (n *node) through() string {
 		}
 	}
 	return best.b.run.ID
+}
+
+// runsThrough reports whether a band's board runs on behind everything that
+// meets it where arm a is.
+func (b *band) runsThrough(a *arm) bool {
+	in := b.innerOf(a)
+	return b.behind(in, 0) && b.behind(in, 1)
 }
 
 // laps lists the laps of the faces that end at a node.

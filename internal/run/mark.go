@@ -30,24 +30,51 @@ const lateralKept = 25 * measure.Millimetre
 // differences in y.
 const rowHeight = measure.Metre
 
-// storeys numbers the storeys from 1: in the plan's order, then any others by
-// name.
+// storeys numbers the storeys: by the number in their names where each has one
+// of its own, else from 1 in the plan's order, then any others by name.
 func (bld *builder) storeys() map[string]int {
-	n := map[string]int{}
+	var names []string
 	for _, s := range bld.p.Storeys {
-		if _, ok := n[s.Name]; !ok {
-			n[s.Name] = len(n) + 1
+		if !slices.Contains(names, s.Name) {
+			names = append(names, s.Name)
 		}
 	}
 	var more []string
 	for _, b := range bld.bands {
-		if _, ok := n[b.storey]; !ok && !slices.Contains(more, b.storey) {
+		if !slices.Contains(names, b.storey) && !slices.Contains(more, b.storey) {
 			more = append(more, b.storey)
 		}
 	}
 	slices.Sort(more)
-	for _, s := range more {
-		n[s] = len(n) + 1
+	names = append(names, more...)
+	n, taken := map[string]int{}, map[int]bool{}
+	for _, s := range names {
+		k := numberIn(s)
+		if k <= 0 || taken[k] {
+			for i, s := range names {
+				n[s] = i + 1
+			}
+			return n
+		}
+		n[s], taken[k] = k, true
+	}
+	return n
+}
+
+// numberIn returns the first number written in a name, 0 if there is none.
+func numberIn(name string) int {
+	from := strings.IndexAny(name, "0123456789")
+	if from < 0 {
+		return 0
+	}
+	rest := name[from:]
+	to := strings.IndexFunc(rest, func(r rune) bool { return r < '0' || r > '9' })
+	if to < 0 {
+		to = len(rest)
+	}
+	n, err := strconv.Atoi(rest[:min(to, 4)])
+	if err != nil {
+		return 0
 	}
 	return n
 }

@@ -70,7 +70,6 @@ type node struct {
 	arms []*arm // counter-clockwise
 	kind JunctionKind
 	at   geom.Pt
-	odd  string // what is wrong with it
 }
 
 // end is one end of a band; inner a place inside it where others meet it.
@@ -446,8 +445,7 @@ func (a *arm) sideLine(k int, c Length) line {
 func (n *node) abut(a, b *arm) {
 	ca, cb := &a.sides[0], &b.sides[1]
 	ca.kind, cb.kind = EndInLine, EndInLine
-	if a.d.dot(b.d) > 0 {
-		n.odd = "two walls lie on one another"
+	if a.d.dot(b.d) > 0 { // they lie on one another, which is listed elsewhere
 		return
 	}
 	g := line{a.o, a.d}.along(b.o)

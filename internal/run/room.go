@@ -41,7 +41,7 @@ func (bld *builder) findRooms() {
 		i := bld.roomIn(r)
 		if i < 0 {
 			i = len(bld.set.Rooms)
-			bld.set.Rooms = append(bld.set.Rooms, plan.Room{Storey: r.storey, At: r.outline[0]})
+			bld.set.Rooms = append(bld.set.Rooms, plan.Room{Storey: r.storey, At: within(r.outline)})
 		}
 		if len(bld.set.Rooms[i].Outline) == 0 {
 			bld.set.Rooms[i].Outline = r.outline
@@ -50,6 +50,47 @@ func (bld *builder) findRooms() {
 			e.room = i
 		}
 	}
+	for _, b := range bld.runs() {
+		for k := range b.sides {
+			for i := range b.sides[k].edges {
+				if e := &b.sides[k].edges[i]; e.room < 0 && !e.hidden() {
+					e.room = bld.roomBeside(b, e, k)
+				}
+			}
+		}
+	}
+}
+
+// roomBeside returns the room of the plan whose own outline lies before the
+// middle of an edge, −1 for none: a model tells spaces that walls do not close.
+func (bld *builder) roomBeside(b *band, e *edge, k int) int {
+	w := b.half() + beside
+	if k == 1 {
+		w = -w
+	}
+	p := b.pointAt((e.from+e.to)/2, w)
+	for i := range bld.p.Rooms {
+		if q := &bld.p.Rooms[i]; (q.Storey == b.storey || q.Storey == "") && inside(q.Outline, p) {
+			return i
+		}
+	}
+	return -1
+}
+
+// beside is how far before a face its room is looked for.
+const beside = 100 * measure.Millimetre
+
+// within returns a point inside a counter-clockwise outline, beside the middle
+// of its longest edge.
+func within(outline geom.Poly) geom.Pt {
+	var best line
+	var longest Length
+	for i, p := range outline {
+		if l, n := lineThrough(p, outline[(i+1)%len(outline)]); n > longest {
+			best, longest = l, n
+		}
+	}
+	return best.at(longest/2, beside)
 }
 
 // roomIn returns the room of the plan that a ring goes round, by where its name
