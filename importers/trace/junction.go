@@ -29,6 +29,7 @@ type wall struct {
 	ends     [2]endKind
 	meets    [2]int32 // wall met, −1
 	doubt    string
+	tag      string
 	over     []opening // cut into faces that are drawn through
 }
 
@@ -60,22 +61,49 @@ func (w *wall) class() int32 {
 }
 
 // solveEnds moves each end of each wall onto the node where it meets another:
-// the crossing of the two axes. The plan of ends is made first and carried out
-// after, so that no wall's end depends on the order of walls.
+// the crossing of the two axes. Ends are found first and moved after, so that
+// none depends on the order of walls; then again, since a wall that ran on to
+// its corner may now be met there.
 func (t *tracer) solveEnds() {
-	var tree boxIndex
 	for i := range t.walls2 {
 		w := &t.walls2[i]
-		tree.add(int32(i), bandBox(&t.bundles[w.fr].fr, w.s0(), w.s1(), w.ra, w.rb)...)
+		w.from, w.to = w.s0(), w.s1()
+	}
+	for pass := range 4 {
+		t.reindexWalls()
+		type move struct {
+			wall int32
+			end  int
+			candidate
+		}
+		var moves []move
+		for i := range t.walls2 {
+			for e := range 2 {
+				if t.walls2[i].ends[e] != freeEnd || t.walls2[i].dead {
+					continue
+				}
+				if c, ok := t.solveEnd(int32(i), e, pass > 0); ok {
+					moves = append(moves, move{int32(i), e, c})
+				}
+			}
+		}
+		if len(moves) == 0 && pass > 0 {
+			break
+		}
+		for _, m := range moves {
+			w := &t.walls2[m.wall]
+			w.ends[m.end], w.meets[m.end] = m.kind, m.candidate.wall
+			if m.end == 0 {
+				w.from = m.at
+			} else {
+				w.to = m.at
+			}
+		}
 	}
 	for i := range t.walls2 {
 		w := &t.walls2[i]
-		for e := 0; e < 2; e++ {
-			t.solveEnd(int32(i), e, &tree)
-		}
 		if w.from >= w.to { // a stub eaten by its neighbours
-			w.from, w.to = w.s0(), w.s1()
-			w.ends = [2]endKind{}
+			w.from, w.to, w.ends, w.meets = w.s0(), w.s1(), [2]endKind{}, [2]int32{-1, -1}
 		}
 	}
 }
@@ -88,37 +116,46 @@ type candidate struct {
 	off  Length // how far the end is from where it would be drawn
 }
 
-func (t *tracer) solveEnd(i int32, e int, tree *boxIndex) {
+func (t *tracer) solveEnd(i int32, e int, far bool) (candidate, bool) {
 	w := &t.walls2[i]
 	s, sign := w.s0(), Length(-1)
 	if e == 1 {
 		s, sign = w.s1(), 1
 	}
+	var more Length
+	if far {
+		more = t.runOn(w, e)
+	}
 	fr := &t.bundles[w.fr].fr
-	var best candidate
-	best.wall = -1
-	pick := func(c candidate) {
-		if best.wall < 0 || t.better(c, best) {
+	best := candidate{wall: -1}
+	t.wallTree.search(maxThick, func(k int32) {
+		if k == i {
+			return
+		}
+		if c, ok := t.meet(w, &t.walls2[k], k, s, sign, more); ok && (best.wall < 0 || t.better(c, best)) {
 			best = c
 		}
-	}
-	tree.search(maxThick, func(k int32) {
-		if k != i {
-			if c, ok := t.meet(w, &t.walls2[k], k, s, sign); ok {
-				pick(c)
-			}
-		}
 	}, fr.from(s, w.ra), fr.from(s, w.rb))
-	at := s
-	if best.wall >= 0 {
-		at = best.at
-	}
-	w.ends[e], w.meets[e] = best.kind, best.wall
+	return best, best.wall >= 0
+}
+
+// runOn is how far the longer face of a wall goes on beyond its end, where a
+// third wall hides the other face: at a corner that is also a tee.
+func (t *tracer) runOn(w *wall, e int) Length {
 	if e == 0 {
-		w.from = at
-	} else {
-		w.to = at
+		p := &w.pieces[0]
+		if p.a < 0 {
+			return 0
+		}
+		b := &t.bundles[w.fr]
+		return max(0, min(maxThick/2, p.s0-min(b.edges[p.a].s0, b.edges[p.b].s0)))
 	}
+	p := &w.pieces[len(w.pieces)-1]
+	if p.a < 0 {
+		return 0
+	}
+	b := &t.bundles[w.fr]
+	return max(0, min(maxThick/2, max(b.edges[p.a].s1, b.edges[p.b].s1)-p.s1))
 }
 
 // better prefers a wall across to one in line, then the nearer node, then the
@@ -132,7 +169,7 @@ func (t *tracer) better(a, b candidate) bool {
 }
 
 // meet reports how the end of w at station s meets wall o.
-func (t *tracer) meet(w, o *wall, k int32, s, sign Length) (candidate, bool) {
+func (t *tracer) meet(w, o *wall, k int32, s, sign, more Length) (candidate, bool) {
 	if w.fr == o.fr {
 		return t.meetInLine(w, o, k, s, sign)
 	}
@@ -141,11 +178,12 @@ func (t *tracer) meet(w, o *wall, k int32, s, sign Length) (candidate, bool) {
 		return candidate{}, false
 	}
 	past := (c.at - s) * sign // how far the node lies beyond the end
-	if past > c.half+joinSlack || past < -c.half-joinSlack {
+	if past > c.half+joinSlack+more || past < -c.half-joinSlack {
 		return candidate{}, false
 	}
 	reach := round((float64(w.thick())/2+float64(o.thick())/2*math.Abs(c.cos))/math.Abs(c.sin)) + joinSlack
-	if c.on < o.s0()-reach || c.on > o.s1()+reach {
+	lo, hi := min(o.from, o.s0()), max(o.to, o.s1())
+	if c.on < lo-reach || c.on > hi+reach {
 		return candidate{}, false
 	}
 	kind := teeEnd
