@@ -16,7 +16,8 @@ type Block struct {
 	Title   string
 	Columns []Column
 	Rows    [][]Cell
-	Total   []Cell // last row, set off; nil for none
+	Total   []Cell   // last row, set off; nil for none
+	Notes   []string // sentences below it
 }
 
 // Column is one column; Key names it in formulas.
@@ -25,6 +26,7 @@ type Column struct {
 	Head  string
 	Width float64 // in characters
 	Kind  Kind
+	Flow  bool // the last column's text may run on over the edge instead of wrapping
 }
 
 // Kind says how a column's cells are shown and aligned.
@@ -79,3 +81,12 @@ func F(formula string, v float64) Cell { return Cell{Formula: formula, Num: v, I
 
 // As returns c with a look.
 func (c Cell) As(l Look) Cell { c.Look = l; return c }
+
+func col(key, head string, width float64, kind Kind) Column {
+	return Column{Key: key, Head: head, Width: width, Kind: kind}
+}
+
+// flow is a column of remarks that may run on over the edge.
+func flow(key, head string, width float64) Column {
+	return Column{Key: key, Head: head, Width: width, Flow: true}
+}

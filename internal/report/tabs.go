@@ -38,7 +38,7 @@ var Exclusions = []string{
 
 func (p *paper) summary() Tab {
 	t := p.t
-	s := Tab{Name: "Summary", Lead: append([]string{
+	s := Tab{Name: "Summary", Landscape: true, Lead: append([]string{
 		fmt.Sprintf("%s: %s", t.Job.Title, stampText(t.Job.Stamp)),
 	}, Exclusions...)}
 	s.Lead = append(s.Lead, t.Job.Notes...)
@@ -61,7 +61,7 @@ func stampText(stamp string) string {
 func (p *paper) totals() Block {
 	t := p.t
 	b := Block{Key: "totals", Title: "What there is", Columns: []Column{
-		{"what", "", 44, Words}, {"n", "Quantity", 12, Decimal}, {"unit", "", 8, Words},
+		col("what", "", 44, Words), col("n", "Quantity", 12, Decimal), col("unit", "", 8, Words),
 	}}
 	row := func(what string, n float64, unit string) { b.Rows = append(b.Rows, []Cell{T(what), N(n), T(unit)}) }
 	var length, sides, net float64
@@ -97,10 +97,10 @@ func (p *paper) totals() Block {
 
 func (p *paper) boardTotals() Block {
 	b := Block{Key: "boards", Title: "Board: bought, hung, and the least it could be", Columns: []Column{
-		{"board", "Board", 24, Words}, {"sheets", "Sheets", 9, Whole}, {"bought", "Bought " + p.sfName(), 12, Whole},
-		{"hung", "Hung " + p.sfName(), 12, Whole}, {"kept", "Offcuts kept", 12, Whole}, {"waste", "Waste", 10, Whole},
-		{"ofbought", "of bought", 10, Percent}, {"ofhung", "of hung", 10, Percent},
-		{"these", "Fewest possible, these pieces", 16, Whole}, {"any", "Fewest possible, any layout", 16, Whole}, {"method", "How that is known", 60, Words},
+		col("board", "Board, "+p.sfName(), 24, Words), col("sheets", "Sheets", 11, Whole), col("bought", "Bought", 11, Whole),
+		col("hung", "Hung", 11, Whole), col("kept", "Offcuts kept", 11, Whole), col("waste", "Waste", 11, Whole),
+		col("ofbought", "Waste of bought", 11, Percent), col("ofhung", "Waste of hung", 11, Percent),
+		col("these", "Fewest possible, these pieces", 14, Whole), col("any", "Fewest possible, any layout", 14, Whole),
 	}}
 	for _, q := range p.t.Bound {
 		n := 0
@@ -112,8 +112,9 @@ func (p *paper) boardTotals() Block {
 			T(q.Board), I(n), N(bought), N(hung), N(p.sf(float64(q.KeptM2))),
 			F("{bought}-{hung}-{kept}", waste), F("IF({bought}=0,0,{waste}/{bought})", ratio(waste, bought)),
 			F("IF({hung}=0,0,{waste}/{hung})", ratio(waste, hung)),
-			N(p.sf(float64(q.ForPiecesM2))), N(p.sf(float64(q.ForAnyM2))), T(q.Method),
+			N(p.sf(float64(q.ForPiecesM2))), N(p.sf(float64(q.ForAnyM2))),
 		})
+		b.Notes = append(b.Notes, q.Board+": "+q.Method)
 	}
 	return b
 }
@@ -129,7 +130,7 @@ func ratio(a, b float64) float64 {
 func (p *paper) checks() Block {
 	t := p.t
 	b := Block{Key: "checks", Title: "Checks an estimator makes", Columns: []Column{
-		{"what", "", 44, Words}, {"here", "Here", 12, Decimal}, {"beside", "Beside it", 12, Decimal}, {"note", "", 60, Words},
+		col("what", "", 44, Words), col("here", "Here", 12, Decimal), col("beside", "Beside it", 12, Decimal), flow("note", "", 60),
 	}}
 	var length, gross, net, bought float64
 	for i := range t.Faces {
@@ -166,8 +167,8 @@ func (p *paper) checks() Block {
 
 func (p *paper) drawings() Block {
 	b := Block{Key: "drawings", Title: "Drawings read", Columns: []Column{
-		{"file", "File", 44, Words}, {"storey", "Storey", 12, Words}, {"format", "Format", 12, Words}, {"unit", "Unit", 8, Words},
-		{"read", "Entities on mapped layers", 14, Whole}, {"used", "used", 9, Whole}, {"ignored", "ignored", 9, Whole}, {"share", "Wall linework used", 12, Percent},
+		col("file", "File", 44, Words), col("storey", "Storey", 12, Words), col("format", "Format", 12, Words), col("unit", "Unit", 8, Words),
+		col("read", "Entities on mapped layers", 14, Whole), col("used", "used", 9, Whole), col("ignored", "ignored", 9, Whole), col("share", "Wall linework used", 12, Percent),
 	}}
 	for i, d := range p.t.Drawings {
 		var l Ledger
@@ -184,7 +185,7 @@ func (p *paper) drawings() Block {
 
 func (p *paper) assumptions() Tab {
 	b := Block{Key: "assumed", Title: "Nobody gave these: confirm or change them in the job file", Columns: []Column{
-		{"path", "Where in the job file", 34, Words}, {"value", "Taken as", 24, Words}, {"reason", "Why", 80, Words}, {"ok", "Confirmed", 11, Box},
+		col("path", "Where in the job file", 34, Words), col("value", "Taken as", 24, Words), col("reason", "Why", 60, Words), col("ok", "Confirmed", 11, Box),
 	}}
 	for _, a := range p.t.Job.Assumptions {
 		b.Rows = append(b.Rows, []Cell{T(a.Path), T(a.Value), T(a.Reason), T("")})
@@ -199,8 +200,8 @@ func (p *paper) exceptions() Tab {
 	}
 	for _, k := range titles {
 		b := Block{Key: k.severity, Title: k.title, Columns: []Column{
-			{"target", "Wall, side or piece", 18, Words}, {"code", "Code", 22, Words}, {"what", "What", 70, Words}, {"did", "What was done", 50, Words},
-			{"file", "Drawing", 24, Words}, {"ref", "Entity", 12, Words}, {"at", "At, m", 20, Words},
+			col("target", "Wall, side or piece", 18, Words), col("code", "Code", 22, Words), col("what", "What", 70, Words), col("did", "What was done", 50, Words),
+			col("file", "Drawing", 24, Words), col("ref", "Entity", 12, Words), col("at", "At, m", 20, Words),
 		}}
 		for _, e := range p.t.Exceptions {
 			if e.Severity != k.severity {
@@ -225,7 +226,7 @@ func (p *paper) exceptions() Tab {
 
 func (p *paper) rules() Tab {
 	b := Block{Key: "rules", Title: "Rules in force", Columns: []Column{
-		{"id", "Rule", 22, Words}, {"value", "Value", 14, Words}, {"changed", "Changed by the job", 10, Words}, {"text", "What it says", 70, Words}, {"source", "From", 70, Words},
+		col("id", "Rule", 22, Words), col("value", "Value", 14, Words), col("changed", "Changed by the job", 10, Words), col("text", "What it says", 70, Words), col("source", "From", 70, Words),
 	}}
 	for _, r := range p.t.Job.Rules {
 		c, look := "", Plain
@@ -239,7 +240,7 @@ func (p *paper) rules() Tab {
 
 func (p *paper) questions() Tab {
 	b := Block{Key: "questions", Title: "To ask the architect or the general contractor", Columns: []Column{
-		{"n", "No.", 6, Whole}, {"target", "About", 18, Words}, {"question", "Question", 90, Words}, {"answer", "Answer", 40, Box},
+		col("n", "No.", 6, Whole), col("target", "About", 18, Words), col("question", "Question", 90, Words), col("answer", "Answer", 40, Box),
 	}}
 	n := 0
 	ask := func(target, q string) {
@@ -256,7 +257,7 @@ func (p *paper) questions() Tab {
 
 func (p *paper) revisions() Tab {
 	b := Block{Key: "revisions", Title: "Walls kept, new and gone since the earlier takeoff", Columns: []Column{
-		{"run", "Wall", 14, Words}, {"was", "Was", 30, Words},
+		col("run", "Wall", 14, Words), col("was", "Was", 30, Words),
 	}}
 	for i := range p.t.Runs {
 		if r := &p.t.Runs[i]; len(r.Was) > 0 && (len(r.Was) != 1 || r.Was[0] != r.ID) {

@@ -71,9 +71,9 @@ func plural(n int) string {
 // schedule is the board schedule: like pieces of a side in one row.
 func (p *paper) schedule() Tab {
 	b := Block{Key: "schedule", Title: "Board, side by side of each wall, in hanging order", Columns: []Column{
-		{"face", "Side", 14, Words}, {"room", "Faces", 18, Words}, {"start", "Start at", 10, Words}, {"ply", "Layer", 7, Whole}, {"board", "Board", 20, Words},
-		{"role", "Piece", 9, Words}, {"count", "Count", 7, Whole}, {"width", "Width", 10, Lengths}, {"left", "Left", 10, Lengths}, {"right", "Right", 10, Lengths},
-		{"marks", "Centres from the starting edge", 26, Words}, {"shape", "Shape", 26, Words}, {"ids", "Marks", 44, Words}, {"two", "Two people", 10, Words},
+		col("face", "Side", 14, Words), col("room", "Faces", 18, Words), col("start", "Start at", 10, Words), col("ply", "Layer", 7, Whole), col("board", "Board", 20, Words),
+		col("role", "Piece", 9, Words), col("count", "Count", 7, Whole), col("width", "Width", 10, Lengths), col("left", "Left", 10, Lengths), col("right", "Right", 10, Lengths),
+		col("marks", "Centres from the starting edge", 26, Words), col("shape", "Shape", 26, Words), col("ids", "Marks", 44, Words), col("two", "Two people", 10, Words),
 	}}
 	type group struct {
 		first *Piece
@@ -148,8 +148,8 @@ func (p *paper) hanging() []*Piece {
 // tops is the list for the cutting station: like cuts together.
 func (p *paper) tops() Tab {
 	b := Block{Key: "tops", Title: "Tops, like cuts together", Columns: []Column{
-		{"id", "Mark", 20, Words}, {"board", "Board", 18, Words}, {"left", "Left", 11, Lengths}, {"right", "Right", 11, Lengths}, {"width", "Width", 10, Lengths},
-		{"head", "Head", 9, Words}, {"marks", "Centres from the starting edge", 26, Words}, {"cut", "Cut-outs", 24, Words}, {"sheet", "From sheet", 14, Words}, {"two", "Two people", 10, Words}, {"ok", "Cut", 6, Box}, {"hung", "Hung", 6, Box},
+		col("id", "Mark", 20, Words), col("board", "Board", 18, Words), col("left", "Left", 11, Lengths), col("right", "Right", 11, Lengths), col("width", "Width", 10, Lengths),
+		col("head", "Head", 9, Words), col("marks", "Centres from the starting edge", 26, Words), col("cut", "Cut-outs", 24, Words), col("sheet", "From sheet", 14, Words), col("two", "Two people", 10, Words), col("ok", "Cut", 6, Box), col("hung", "Hung", 6, Box),
 	}}
 	var list []*Piece
 	for _, q := range p.hanging() {
@@ -192,8 +192,8 @@ func (p *paper) tops() Tab {
 
 func (p *paper) cutList() Tab {
 	b := Block{Key: "cuts", Title: "Cut list, sheet by sheet", Columns: []Column{
-		{"sheet", "Sheet", 14, Words}, {"board", "Board", 18, Words}, {"size", "Size", 12, Words}, {"id", "Piece", 20, Words}, {"width", "Width", 10, Lengths},
-		{"left", "Left", 10, Lengths}, {"right", "Right", 10, Lengths}, {"shape", "Shape", 26, Words}, {"turned", "Turned", 8, Whole}, {"kept", "Offcut kept", 22, Words}, {"ok", "Cut", 6, Box},
+		col("sheet", "Sheet", 14, Words), col("board", "Board", 18, Words), col("size", "Size", 12, Words), col("id", "Piece", 20, Words), col("width", "Width", 10, Lengths),
+		col("left", "Left", 10, Lengths), col("right", "Right", 10, Lengths), col("shape", "Shape", 26, Words), col("turned", "Turned", 8, Whole), col("kept", "Offcut kept", 22, Words), col("ok", "Cut", 6, Box),
 	}}
 	piece := map[string]*Piece{}
 	for i := range p.t.Pieces {
@@ -256,7 +256,7 @@ func (p *paper) fasteners() Tab {
 		return keys[a].item < keys[b].item || keys[a].item == keys[b].item && keys[a].place < keys[b].place
 	})
 	b := Block{Key: "screws", Title: "Board screws by place", Columns: []Column{
-		{"item", "Screw", 34, Words}, {"place", "Place", 14, Words}, {"count", "Count", 11, Whole}, {"tack", "of them in the tack pass", 14, Whole},
+		col("item", "Screw", 34, Words), col("place", "Place", 14, Words), col("count", "Count", 11, Whole), col("tack", "of them in the tack pass", 14, Whole),
 	}}
 	for _, k := range keys {
 		b.Rows = append(b.Rows, []Cell{T(k.item), T(k.place), I(n[k]), I(tack[k])})
@@ -267,8 +267,8 @@ func (p *paper) fasteners() Tab {
 
 func (p *paper) fastenersByFace() Block {
 	b := Block{Key: "bySide", Title: "Side by side", Columns: []Column{
-		{"face", "Side", 16, Words}, {"ply", "Layer", 7, Whole}, {"item", "Screw", 30, Words}, {"edge", "edge", 9, Whole}, {"field", "field", 9, Whole},
-		{"opening", "opening", 9, Whole}, {"track", "track", 9, Whole}, {"top", "top", 9, Whole}, {"all", "All", 9, Whole}, {"tack", "tack pass", 9, Whole},
+		col("face", "Side", 16, Words), col("ply", "Layer", 7, Whole), col("item", "Screw", 30, Words), col("edge", "edge", 9, Whole), col("field", "field", 9, Whole),
+		col("opening", "opening", 9, Whole), col("track", "track", 9, Whole), col("top", "top", 9, Whole), col("all", "All", 9, Whole), col("tack", "tack pass", 9, Whole),
 	}}
 	places := []string{"edge", "field", "opening", "track", "top"}
 	at := map[string]int{}
@@ -294,9 +294,9 @@ func (p *paper) fastenersByFace() Block {
 // itemBlock lists lines of framing, finishing, order or stocking.
 func (p *paper) itemBlock(key, title string, items []Item) Block {
 	b := Block{Key: key, Title: title, Columns: []Column{
-		{"item", "Item", 24, Words}, {"spec", "Specification", 34, Words}, {"size", "Size", 14, Words}, {"storey", "Storey", 9, Words}, {"area", "Set down", 18, Words},
-		{"count", "Count", 9, Whole}, {"allow", "Allowance", 10, Whole}, {"order", "Order", 9, Whole}, {"length", p.lfName(), 10, Whole}, {"sf", p.sfName(), 10, Whole},
-		{"mass", p.lbName(), 10, Whole}, {"runs", "Walls", 30, Words}, {"note", "Note", 40, Words},
+		col("item", "Item", 18, Words), col("spec", "Specification", 26, Words), col("size", "Size", 11, Words), col("storey", "Storey", 8, Words), col("area", "Set down", 14, Words),
+		col("count", "Count", 9, Whole), col("allow", "Allowance", 10, Whole), col("order", "Order", 9, Whole), col("length", p.lfName(), 10, Whole), col("sf", p.sfName(), 10, Whole),
+		col("mass", p.lbName(), 10, Whole), col("runs", "Walls", 20, Words), col("note", "Note", 24, Words),
 	}}
 	for i := range items {
 		b.Rows = append(b.Rows, p.item(&items[i]))
@@ -371,7 +371,7 @@ func (p *paper) items(name, key string, items []Item, insulation bool) Tab {
 
 func (p *paper) prices() Tab {
 	b := Block{Key: "price", Title: "Prices", Columns: []Column{
-		{"item", "Item", 44, Words}, {"unit", "Unit", 10, Words}, {"quantity", "Quantity", 12, Decimal}, {"price", "Price", 12, Money}, {"amount", "Amount", 14, Money}, {"note", "", 30, Words},
+		col("item", "Item", 44, Words), col("unit", "Unit", 10, Words), col("quantity", "Quantity", 12, Decimal), col("price", "Price", 12, Money), col("amount", "Amount", 14, Money), col("note", "", 30, Words),
 	}}
 	if c := p.t.Cost; c != nil {
 		b.Title = "Prices in " + c.Currency

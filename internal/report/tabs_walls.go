@@ -9,10 +9,10 @@ import (
 func (p *paper) wallTypes() Tab {
 	unit := p.sfName()
 	b := Block{Key: "types", Title: "Wall types", Columns: []Column{
-		{"type", "Type", 10, Words}, {"make", "Make-up", 44, Words}, {"walls", "Walls", 8, Whole}, {"lf", p.lfName(), 9, Whole},
-		{"hl", "Height left: least, mean, most", 26, Words}, {"hr", "Height right", 26, Words},
-		{"left", unit + " left", 10, Whole}, {"right", unit + " right", 10, Whole}, {"both", unit + " both", 10, Whole},
-		{"studs", "Studs", 8, Whole}, {"doors", "Openings", 9, Whole}, {"seen", "Joints to finish, " + p.lfName(), 12, Whole}, {"hidden", "above ceiling, " + p.lfName(), 12, Whole},
+		col("type", "Type", 10, Words), col("make", "Make-up", 44, Words), col("walls", "Walls", 8, Whole), col("lf", p.lfName(), 9, Whole),
+		col("hl", "Height left: least, mean, most", 26, Words), col("hr", "Height right", 26, Words),
+		col("left", unit+" left", 10, Whole), col("right", unit+" right", 10, Whole), col("both", unit+" both", 10, Whole),
+		col("studs", "Studs", 8, Whole), col("doors", "Openings", 9, Whole), col("seen", "Joints to finish, "+p.lfName(), 12, Whole), col("hidden", "above ceiling, "+p.lfName(), 12, Whole),
 	}}
 	for i := range p.t.Job.Types {
 		y := &p.t.Job.Types[i]
@@ -147,10 +147,13 @@ func orNone(s []string) string {
 
 func (p *paper) walls() Tab {
 	b := Block{Key: "walls", Title: "Walls", Columns: []Column{
-		{"run", "Wall", 11, Words}, {"type", "Type", 9, Words}, {"storey", "Storey", 9, Words}, {"length", "Length", 13, Lengths},
-		{"left", "Left side", 13, Lengths}, {"hleft", "left height", 20, Words}, {"right", "Right side", 13, Lengths}, {"hright", "right height", 20, Words},
-		{"net", "Net " + p.sfName() + ", both", 11, Whole}, {"board", "Board pieces", 9, Whole}, {"studs", "Studs", 8, Whole}, {"start", "Stud start", 11, Lengths},
-		{"open", "Openings", 9, Whole}, {"assumed", "Inputs assumed", 9, Whole}, {"why", "Why hung this way", 70, Words}, {"source", "Drawing entity", 24, Words},
+		col("run", "Wall", 11, Words), col("type", "Type", 9, Words), col("storey", "Storey", 9, Words), col("length", "Length", 13, Lengths),
+		col("left", "Left side", 13, Lengths), col("hleft", "left height", 16, Words), col("right", "Right side", 13, Lengths), col("hright", "right height", 16, Words),
+		col("net", "Net "+p.sfName()+", both", 11, Whole), col("board", "Board pieces", 9, Whole), col("studs", "Studs", 8, Whole), col("start", "Stud start", 11, Lengths),
+		col("open", "Openings", 9, Whole), col("assumed", "Inputs assumed", 9, Whole),
+	}}
+	why := Block{Key: "why", Title: "Why each wall is hung this way, and where it stands in the drawing", Columns: []Column{
+		col("run", "Wall", 11, Words), col("source", "Entity", 9, Words), col("file", "Drawing", 9, Words), flow("why", "Why", 13),
 	}}
 	pieces := count{}
 	for i := range p.t.Pieces {
@@ -180,11 +183,16 @@ func (p *paper) walls() Tab {
 		}
 		b.Rows = append(b.Rows, []Cell{
 			T(r.ID).As(Strong), T(r.Type), T(r.Storey), p.wall(r.LengthMM), p.wall(face[0]), T(w.h[0].range2(p)), p.wall(face[1]), T(w.h[1].range2(p)),
-			N(p.sf(w.net[0] + w.net[1])), I(pieces[r.ID]), I(len(r.Studs)), start, I(w.openings), I(len(r.Assumed)), T(r.Why), T(several(src, 4)),
+			N(p.sf(w.net[0] + w.net[1])), I(pieces[r.ID]), I(len(r.Studs)), start, I(w.openings), I(len(r.Assumed)),
 		})
+		file := ""
+		if len(r.Source) > 0 {
+			file = r.Source[0].File
+		}
+		why.Rows = append(why.Rows, []Cell{T(r.ID).As(Strong), T(several(src, 2)), T(file), T(r.Why)})
 	}
 	b.Total = totalRow(b, "All", "net", "board", "studs", "open")
-	return Tab{Name: "Walls", Landscape: true, Blocks: []Block{b}}
+	return Tab{Name: "Walls", Landscape: true, Blocks: []Block{b, why}}
 }
 
 // range2 is the least and greatest height, or one where they agree.
@@ -201,8 +209,8 @@ func (h heightSums) range2(p *paper) string {
 
 func (p *paper) roomsSheet() Tab {
 	b := Block{Key: "rooms", Title: "Rooms", Columns: []Column{
-		{"number", "Number", 10, Words}, {"name", "Name", 28, Words}, {"storey", "Storey", 9, Words}, {"perimeter", "Perimeter", 14, Lengths},
-		{"area", "Floor " + p.sfName(), 11, Whole}, {"ceiling", "Ceiling", 12, Lengths},
+		col("number", "Number", 10, Words), col("name", "Name", 28, Words), col("storey", "Storey", 9, Words), col("perimeter", "Perimeter", 14, Lengths),
+		col("area", "Floor "+p.sfName(), 11, Whole), col("ceiling", "Ceiling", 12, Lengths),
 	}}
 	for i := range p.t.Rooms {
 		r := &p.t.Rooms[i]
@@ -217,9 +225,9 @@ func (p *paper) roomsSheet() Tab {
 
 func (p *paper) openingsSheet() Tab {
 	b := Block{Key: "openings", Title: "Openings", Columns: []Column{
-		{"id", "Opening", 14, Words}, {"mark", "Mark", 10, Words}, {"run", "Wall", 11, Words}, {"kind", "Kind", 11, Words}, {"frame", "Frame", 16, Words},
-		{"nominal", "As the drawing has it", 18, Words}, {"basis", "which is", 10, Words}, {"rough", "Rough opening", 18, Words}, {"hole", "Hole in the board", 18, Words},
-		{"sill", "Sill", 9, Lengths}, {"installed", "Frame set", 12, Words}, {"head", "Head from", 22, Words},
+		col("id", "Opening", 14, Words), col("mark", "Mark", 10, Words), col("run", "Wall", 11, Words), col("kind", "Kind", 11, Words), col("frame", "Frame", 16, Words),
+		col("nominal", "As the drawing has it", 18, Words), col("basis", "which is", 10, Words), col("rough", "Rough opening", 18, Words), col("hole", "Hole in the board", 18, Words),
+		col("sill", "Sill", 9, Lengths), col("installed", "Frame set", 12, Words), col("head", "Head from", 22, Words),
 	}}
 	pair := func(w, h MM) string { return p.cut(w).Text + " × " + p.cut(h).Text }
 	for i := range p.t.Openings {
@@ -276,8 +284,8 @@ func (p *paper) studList() Tab {
 		return x.kind < y.kind
 	})
 	b := Block{Key: "studs", Title: "Studs to cut, longest first", Columns: []Column{
-		{"storey", "Storey", 9, Words}, {"type", "Wall type", 10, Words}, {"mil", "mil", 6, Whole}, {"kind", "Kind", 10, Words},
-		{"length", "Length", 12, Lengths}, {"count", "Count", 8, Whole}, {"runs", "Walls", 60, Words}, {"ok", "Cut", 6, Box},
+		col("storey", "Storey", 9, Words), col("type", "Wall type", 10, Words), col("mil", "mil", 6, Whole), col("kind", "Kind", 10, Words),
+		col("length", "Length", 12, Lengths), col("count", "Count", 8, Whole), col("runs", "Walls", 60, Words), col("ok", "Cut", 6, Box),
 	}}
 	for _, k := range keys {
 		var rs []string

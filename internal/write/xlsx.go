@@ -15,7 +15,7 @@ import (
 // package report do, each with its cached value, so that a reader which does
 // not recalculate shows numbers too.
 func XLSX(w io.Writer, t *report.Takeoff) error {
-	b := &book{f: excelize.NewFile(), t: t, styles: map[styleKey]int{}, at: map[string]place{}}
+	b := &book{f: excelize.NewFile(), t: t, styles: map[styleKey]int{}, at: map[string]place{}, widths: map[string][]float64{}}
 	defer b.f.Close()
 	sheets := report.Tabs(t)
 	for i := range sheets {
@@ -67,6 +67,7 @@ type book struct {
 	t      *report.Takeoff
 	styles map[styleKey]int
 	at     map[string]place // "Sheet/block"
+	widths map[string][]float64
 }
 
 // place fixes the rows of every block before any formula is written, so that
@@ -90,6 +91,9 @@ func (b *book) place(s *report.Tab) {
 			p.total = p.last + 1
 			row++
 		}
+		if len(k.Notes) > 0 {
+			row += len(k.Notes)
+		}
 		b.at[s.Name+"/"+k.Key] = p
 	}
 }
@@ -109,7 +113,7 @@ func (b *book) sheet(i int, s *report.Tab) error {
 	for k := range s.Blocks {
 		cols = max(cols, len(s.Blocks[k].Columns))
 		if p, ok := b.at[s.Name+"/"+s.Blocks[k].Key]; ok {
-			rows = max(rows, p.last, p.total)
+			rows = max(rows, max(p.last, p.total)+len(s.Blocks[k].Notes))
 		}
 	}
 	// The stream writer would leave the sheet's dimension at A1, and readers
@@ -179,13 +183,14 @@ func (b *book) columns(sw *excelize.StreamWriter, s *report.Tab, cols int) error
 	for c := 1; c <= cols; c++ {
 		width := 0.0
 		for k := range s.Blocks {
-			if q := &s.Blocks[k]; len(q.Rows) > 0 && c <= len(q.Columns) {
+			if q := &s.Blocks[k]; len(q.Rows) > 0 && c <= len(q.Columns) && !(q.Columns[c-1].Flow && width > 0) {
 				width = max(width, q.Columns[c-1].Width)
 			}
 		}
 		if width == 0 {
 			width = 10
 		}
+		b.widths[s.Name] = append(b.widths[s.Name], width)
 		if err := sw.SetColWidth(c, c, width); err != nil {
 			return err
 		}
@@ -251,7 +256,8 @@ func (b *book) block(sw *excelize.StreamWriter, s *report.Tab, k *report.Block) 
 		}
 		row[c] = excelize.Cell{StyleID: id, Value: k.Columns[c].Head}
 	}
-	if err := sw.SetRow(cell(1, p.first-1), row); err != nil {
+	height := tall(k.Columns, func(c int) string { return k.Columns[c].Head }, b.widths[p.sheet])
+	if err := sw.SetRow(cell(1, p.first-1), row, excelize.RowOpts{Height: height + 3}); err != nil {
 		return err
 	}
 	for r, cells := range k.Rows {
@@ -259,10 +265,53 @@ func (b *book) block(sw *excelize.StreamWriter, s *report.Tab, k *report.Block) 
 			return err
 		}
 	}
+	end := p.last
 	if k.Total != nil {
-		return b.row(sw, p, k, p.total, k.Total, total)
+		end = p.total
+		if err := b.row(sw, p, k, p.total, k.Total, total); err != nil {
+			return err
+		}
+	}
+	for i, text := range k.Notes {
+		id, err := b.style(report.Words, report.Muted, lead)
+		if err != nil {
+			return err
+		}
+		if err := sw.SetRow(cell(1, end+1+i), []any{excelize.Cell{StyleID: id, Value: text}}); err != nil {
+			return err
+		}
 	}
 	return nil
+}
+
+// lineHeight is the height of one line of 10 pt text, in points.
+const lineHeight = 13.5
+
+// tall is the height a row needs: its longest wrapped text, by the width of its
+// column in characters.
+func tall(columns []report.Column, text func(int) string, widths []float64) float64 {
+	lines := 1
+	for c := range columns {
+		if columns[c].Flow || c >= len(widths) {
+			continue
+		}
+		n, used := 1, 0.0
+		for _, word := range strings.Fields(text(c)) {
+			w := float64(len([]rune(word))) * 1.02
+			if used > 0 && used+1+w > widths[c]-1 {
+				n, used = n+1, 0
+			}
+			if used > 0 {
+				used++
+			}
+			used += w
+			for used > widths[c] { // a word longer than its column is broken
+				n, used = n+1, used-widths[c]
+			}
+		}
+		lines = max(lines, n)
+	}
+	return float64(min(lines, 12)) * lineHeight
 }
 
 func (b *book) row(sw *excelize.StreamWriter, p place, k *report.Block, row int, cells []report.Cell, part part) error {
@@ -273,6 +322,9 @@ func (b *book) row(sw *excelize.StreamWriter, p place, k *report.Block, row int,
 			v = cells[c]
 		}
 		id, err := b.style(k.Columns[c].Kind, v.Look, part)
+		if k.Columns[c].Flow {
+			id, err = b.style(k.Columns[c].Kind, v.Look, lead)
+		}
 		if err != nil {
 			return err
 		}
@@ -290,7 +342,13 @@ func (b *book) row(sw *excelize.StreamWriter, p place, k *report.Block, row int,
 		}
 		out[c] = x
 	}
-	return sw.SetRow(cell(1, row), out)
+	height := tall(k.Columns, func(c int) string {
+		if c < len(cells) && k.Columns[c].Kind == report.Words {
+			return cells[c].Text
+		}
+		return ""
+	}, b.widths[p.sheet])
+	return sw.SetRow(cell(1, row), out, excelize.RowOpts{Height: height + 1})
 }
 
 var token = regexp.MustCompile(`\{([^{}]+)\}`)
