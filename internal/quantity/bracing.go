@@ -5,6 +5,7 @@ import (
 
 	"boardrun/internal/job"
 	"boardrun/internal/layout"
+	"boardrun/internal/measure"
 	"boardrun/internal/plan"
 	"boardrun/internal/run"
 )
@@ -24,18 +25,26 @@ func (t *taker) bracing(l *layout.Layout, sum *tally) {
 		it := Item{Item: ItemKicker, Spec: spec, Count: n, Storey: r.Storey, Note: "45° to the structure, at jambs and between"}
 		if len(r.Deck) > 0 {
 			rise := r.Deck.Max(0, r.Length) - f.Top.Min(0, f.Length)
-			it.Length = Length(math.Round(float64(rise) * math.Sqrt2)).CeilTo(inch)
+			it.Length = Length(math.Round(float64(rise) * math.Sqrt2)).CeilTo(t.whole())
 		}
 		sum.add(it, r.ID)
 	}
 	if f := tallest(r); f != nil {
 		rows := max(1, (f.Top.Max(0, f.Length) - 1).CeilDiv(t.in.Settings.BridgeEvery))
 		sum.add(Item{Item: ItemBridging, Spec: spec, Length: r.Length * Length(rows), Storey: r.Storey, Sum: true,
-			Note: "only where the specification asks for it; a row at mid-height to 10 ft, one more per 10 ft"}, r.ID)
+			Note: "only where the specification asks for it; a row at mid-height to " + measure.Wall(t.in.Settings.BridgeEvery, t.sys) + ", one more for each further"}, r.ID)
 	}
 	if n := controlJoints(l); n > 0 {
 		sum.add(Item{Item: ItemPairs, Spec: spec, Count: n, Storey: r.Storey, Note: "places with two studs, counted among the studs"}, r.ID)
 	}
+}
+
+// whole is the step that lengths of odd braces are rounded up to.
+func (t *taker) whole() Length {
+	if t.sys == measure.Metric {
+		return 10 * mm
+	}
+	return inch
 }
 
 func stopsAboveCeiling(r *run.Run, f *run.Face) bool {

@@ -2,6 +2,7 @@ package quantity
 
 import (
 	"boardrun/internal/layout"
+	"boardrun/internal/measure"
 	"boardrun/internal/plan"
 	"boardrun/internal/run"
 )
@@ -88,12 +89,11 @@ func tallest(r *run.Run) *run.Face {
 func (t *taker) frameScrews(l *layout.Layout, sum *tally) {
 	r := l.Run
 	count := map[string]int{}
-	point := func(mil int) string {
-		if PointForMil(mil) == "C954" {
-			return "pan head 1/2 in C954"
-		}
-		return "pan head 3/8 in C1002"
+	specs := map[string]string{"C1002": "pan head 3/8 in C1002", "C954": "pan head 1/2 in C954"}
+	if t.sys == measure.Metric {
+		specs = map[string]string{"C1002": "pan head 10 mm C1002", "C954": "pan head 13 mm C954"}
 	}
+	point := func(mil int) string { return specs[PointForMil(mil)] }
 	head := 2
 	if slips(r) {
 		head = 0
@@ -124,10 +124,8 @@ func (t *taker) frameScrews(l *layout.Layout, sum *tally) {
 			count[point(t.in.Settings.jambMil(r.Mil))] += 4
 		}
 	}
-	for _, k := range []string{"pan head 1/2 in C954", "pan head 3/8 in C1002"} {
-		if count[k] > 0 {
-			sum.add(Item{Item: ItemFrameScrew, Spec: k, Count: count[k], Storey: r.Storey}, r.ID)
-		}
+	for _, k := range sortedKeys(count) {
+		sum.add(Item{Item: ItemFrameScrew, Spec: k, Count: count[k], Storey: r.Storey}, r.ID)
 	}
 }
 

@@ -58,6 +58,10 @@ func randomWall(t *rapid.T) wall {
 		}
 		w.a, w.b = apart(w.a), apart(w.b)
 	}
+	if len(w.breaks) > 0 && rapid.Bool().Draw(t, "duct") {
+		u, v := eighth(10, 40, "duct left"), eighth(125, 130, "duct bottom")
+		w.holes = append(w.holes, hole{u0: u, u1: u + eighth(4, 30, "duct width"), v0: v, v1: v + in(12), kind: plan.Penetration, sealed: true})
+	}
 	return w
 }
 
@@ -68,7 +72,7 @@ func randomWall(t *rapid.T) wall {
 func TestScrews_properties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := randomWall(t).build()
-		if rapid.Bool().Draw(t, "metres of screws turned") {
+		if rapid.Bool().Draw(t, "field at 12 in") {
 			b.job.Rules.ScrewField = in(12)
 		}
 		s := NewScrewer(b.job, Defaults(b.job.System))
@@ -141,11 +145,12 @@ func checkEnds(t *rapid.T, set *rules.Set, p *layout.Piece, n int, line []Screw,
 	}
 }
 
-// overHole reports whether a hole lies between two screws of one line.
+// overHole reports whether a hole lies between two screws of one line, or so
+// near beside them that no board is left to screw.
 func overHole(p *layout.Piece, a, b geom.Pt) bool {
 	for i := range p.Face.Holes {
 		r := p.Face.Holes[i].Rect
-		if a.X > r.Min.X && a.X < r.Max.X && a.Y <= r.Min.Y && b.Y >= r.Max.Y {
+		if edge := in(0.375); a.X > r.Min.X-edge && a.X < r.Max.X+edge && a.Y <= r.Min.Y && b.Y >= r.Max.Y {
 			return true
 		}
 	}
