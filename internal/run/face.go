@@ -78,7 +78,7 @@ func (bld *builder) newFace(b *band, k, n int, group []*edge, before []string) {
 	f.Finished = f.Length
 	made := b.made(k)
 	f.Finish = made.Finish
-	var rooms []string
+	var rooms []int
 	whole := b.onSide(last.to-first.from, k)
 	bld.round(whole, f.Length)
 	for _, e := range group {
@@ -89,11 +89,10 @@ func (bld *builder) newFace(b *band, k, n int, group []*edge, before []string) {
 		}
 		p.U0, p.U1 = toStep(p.U0, rules.Step), toStep(p.U1, rules.Step)
 		f.Parts = append(f.Parts, p)
-		rooms = append(rooms, p.Room)
+		rooms = append(rooms, e.room)
 	}
 	if k == 0 {
 		reverse(f.Parts)
-		reverse(rooms)
 	}
 	f.Parts[0].U0, f.Parts[len(f.Parts)-1].U1 = 0, f.Length
 	f.Room = f.Parts[0].Room
@@ -197,7 +196,7 @@ func (bld *builder) endFaces(b *band) {
 			f.Boarded = true
 		}
 		f.Finish = b.made(k).Finish
-		bld.crown(b, f, k, nil)
+		bld.crown(b, f, k, []int{a.edgeOf(0).room})
 		b.run.Faces = append(b.run.Faces, f)
 		b.ends[i].face = f
 	}
@@ -229,7 +228,7 @@ func (bld *builder) stepFaces(b *band) {
 				f.Reason = "step to a thinner wall in line: a strip out of an offcut"
 			}
 			f.Finish = b.made(k).Finish
-			bld.crown(b, f, k, []string{f.Room})
+			bld.crown(b, f, k, []int{e.room})
 			b.run.Faces = append(b.run.Faces, f)
 		}
 	}

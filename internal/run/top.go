@@ -1,6 +1,7 @@
 package run
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -160,9 +161,9 @@ func defaultHeight(s measure.System) Length {
 	return 10 * measure.Foot
 }
 
-// crown gives a face its top: the height rule of its side applied to what is
+// crown gives a face along the given rooms (indices into Set.Rooms) its top: the height rule of its side applied to what is
 // above its own line, so that both sides of a wall across a slope get their own.
-func (bld *builder) crown(b *band, f *Face, k int, rooms []string) {
+func (bld *builder) crown(b *band, f *Face, k int, rooms []int) {
 	rules := bld.j.Rules
 	rule := b.rule(k)
 	at := func(u Length) geom.Pt { return bld.facePoint(b, f, u) }
@@ -240,60 +241,82 @@ func (bld *builder) deckAlong(b *band, f *Face, k int, at func(Length) geom.Pt) 
 	return s, ok
 }
 
-// claim reads the tops that a model draws for the walls of a run.
+// claim reads the tops that a model draws for the walls of a run: of the face's
+// own side where it tells the side's shape, else over the axis, else the height.
 func (bld *builder) claim(b *band, f *Face) (sighting, bool) {
-	var s sighting
-	type piece struct {
-		u0, u1 geom.Pt
-	}
-	var list []piece
+	var list [][2]geom.Pt // pieces of the top, u increasing
 	for _, i := range b.walls {
 		w := &bld.p.Walls[i]
-		top := w.Top
-		if len(top) == 0 && w.Height > 0 {
-			l := hypot(w.Axis[1].X-w.Axis[0].X, w.Axis[1].Y-w.Axis[0].Y)
-			if b.arc != nil {
-				l = b.length
+		for _, e := range claimed(b, w, f.Side) {
+			for k := range e {
+				s := b.stationOf(w, e[k].X) + b.ends[0].shift
+				if e[k].X = s - f.Start; f.Side == Left {
+					e[k].X = f.Length - e[k].X
+				}
 			}
-			top = geom.Level(0, l, w.Base+w.Height)
-		}
-		for n := 1; n < len(top); n++ {
-			u0 := geom.Pt{X: f.U(b.stationOf(w, top[n-1].X)), Y: top[n-1].Y}
-			u1 := geom.Pt{X: f.U(b.stationOf(w, top[n].X)), Y: top[n].Y}
-			if u0.X > u1.X {
-				u0, u1 = u1, u0
+			if e[0].X > e[1].X {
+				e[0], e[1] = e[1], e[0]
 			}
-			list = append(list, piece{u0, u1})
+			list = append(list, e)
 		}
 	}
-	slices.SortFunc(list, func(x, y piece) int { return int(min(max(x.u0.X-y.u0.X, -1), 1)) })
+	slices.SortFunc(list, func(x, y [2]geom.Pt) int { return cmp.Or(cmp.Compare(x[0].X, y[0].X), cmp.Compare(x[1].X, y[1].X)) })
+	s := sighting{by: "model"}
 	for _, q := range list {
-		s.add(q.u0, q.u1, bld.j.Rules.Step)
+		s.add(q[0], q[1], bld.j.Rules.Step)
 	}
-	s.by = "model"
-	if len(s.prof) == 0 {
+	if len(s.prof) == 0 || f.Length <= 0 {
 		return s, false
 	}
 	s.prof = geom.Profile(s.prof.Vertices(0, f.Length))
 	return s, true
 }
 
+// claimed returns the pieces of a wall's top as the model tells it, u along the
+// wall's own axis.
+func claimed(b *band, w *plan.Wall, side Side) [][2]geom.Pt {
+	var out [][2]geom.Pt
+	if side <= Right {
+		k := int(side)
+		if b.axis.d.dot(b.wallDir(w)) < 0 {
+			k = 1 - k
+		}
+		// Counter-clockwise, the upper edges of an outline run to the left.
+		shape := w.Sides[k].Outline
+		for i, p := range shape {
+			if q := shape[(i+1)%len(shape)]; q.X < p.X {
+				out = append(out, [2]geom.Pt{q, p})
+			}
+		}
+	}
+	top := w.Top
+	if len(top) == 0 && w.Height > 0 {
+		l := hypot(w.Axis[1].X-w.Axis[0].X, w.Axis[1].Y-w.Axis[0].Y)
+		if b.arc != nil {
+			l = b.length
+		}
+		top = geom.Level(0, l, w.Base+w.Height)
+	}
+	if len(out) > 0 {
+		return out
+	}
+	for n := 1; n < len(top); n++ {
+		out = append(out, [2]geom.Pt{top[n-1], top[n]})
+	}
+	return out
+}
+
 // ceilingOver returns the height of the ceiling on one side: the job's by room,
 // the model's, the job's by storey; 0 if nobody says. Of several rooms along
 // one face the highest counts.
-func (bld *builder) ceilingOver(storey string, rooms []string, at geom.Pt) Length {
+func (bld *builder) ceilingOver(storey string, rooms []int, at geom.Pt) Length {
 	c := bld.j.Ceilings
 	var best Length
-	for _, r := range rooms {
-		h := named(c.ByRoom, r)
-		for i := range bld.set.Rooms {
-			if q := &bld.set.Rooms[i]; h == 0 && q.Storey == storey && roomName(q) == r {
-				if h = named(c.ByRoom, q.Number); h == 0 {
-					h = q.Ceiling
-				}
-			}
+	for _, i := range rooms {
+		if i >= 0 {
+			q := &bld.set.Rooms[i]
+			best = max(best, cmp.Or(named(c.ByRoom, q.Name), named(c.ByRoom, q.Number), q.Ceiling))
 		}
-		best = max(best, h)
 	}
 	if best > 0 {
 		return best
