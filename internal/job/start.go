@@ -18,6 +18,7 @@ import (
 // Read accepts the file as it is.
 func Start(in StartInput) []byte {
 	s := &starter{in: in, sys: in.System}
+	s.models = !slices.ContainsFunc(in.Drawings, func(d StartDrawing) bool { return !(&Drawing{File: d.File}).Model() })
 	s.types = s.startTypes()
 	s.head()
 	s.drawings()
@@ -35,6 +36,7 @@ type starter struct {
 	sys     measure.System
 	page    strings.Builder
 	types   []startType
+	models  bool        // every drawing is a model
 	assumed [][2]string // path, reason
 }
 
@@ -49,7 +51,14 @@ func (s *starter) comment(indent int, format string, args ...any) {
 
 func (s *starter) assume(path, reason string) { s.assumed = append(s.assumed, [2]string{path, reason}) }
 
-func (s *starter) exact(l Length) string { return measure.Exact(l.RoundTo(s.sys.Step()), s.sys) }
+// exact writes a length as drawings and people have it: nobody wants 64ths that
+// come from a unit's change. Matching allows 3 mm.
+func (s *starter) exact(l Length) string { return measure.Exact(l.RoundTo(s.step()), s.sys) }
+
+func (s *starter) step() Length {
+	return [2]Length{measure.EighthInch, measure.TenthOfMM}[s.sys]
+}
+
 func (s *starter) human(l Length) string { return measure.Human(l, s.sys) }
 
 // pick returns the value of the job's system.
@@ -226,7 +235,7 @@ func (s *starter) ceilings() {
 			s.line("  rooms:")
 		}
 		rooms[name] = true
-		s.line("    %s: %s", quote(name), s.exact(max(r.Ceiling, s.sys.Step())))
+		s.line("    %s: %s", quote(name), s.exact(max(r.Ceiling, s.step())))
 	}
 }
 

@@ -14,14 +14,13 @@ import (
 
 // startType is one wall type of the page.
 type startType struct {
-	wall    StartWall
-	name    string
-	match   string // "thickness: 4-7/8in", "tag: A", "model-type: …"
-	stud    Length
-	plies   [2][]string
-	leave   string
-	reason  string // where stud and boards come from
-	guessed bool
+	wall   StartWall
+	name   string
+	match  string // "thickness: 4-7/8in", "tag: A", "model-type: …"
+	stud   Length
+	plies  [2][]string
+	leave  string
+	reason string // where stud and boards come from
 }
 
 // startTypes makes one type of each wall group; groups that would match alike
@@ -50,9 +49,9 @@ func (s *starter) startTypes() []startType {
 
 func (s *starter) startType(w StartWall) startType {
 	t := startType{wall: w}
-	thick := s.exact(max(w.Thickness, s.sys.Step()))
+	thick := s.exact(max(w.Thickness, s.step()))
 	switch {
-	case usable(w.Tag):
+	case usable(w.Tag) && !(s.models && usable(w.TypeName)):
 		t.name, t.match = w.Tag, "tag: "+quote(w.Tag)
 	case usable(w.TypeName):
 		t.name, t.match = w.TypeName, "model-type: "+quote(w.TypeName)
@@ -63,12 +62,12 @@ func (s *starter) startType(w StartWall) startType {
 		"glazed": "glazed, not boarded", "low": "low wall; say how it is boarded if it is", "masonry": "masonry or concrete; lined only where a type says so",
 		"curtain": "curtain wall", "shaft": "shaft wall: liner is measured, not laid out",
 	}[w.Kind]
-	if t.ofMaterials(w.Materials, s.sys) {
+	if t.ofMaterials(w.Materials, s.sys, s.step()) {
 		t.reason = "by the model's make-up"
 		return t
 	}
 	g := rules.GuessMakeup(w.Thickness, s.sys)
-	t.stud, t.guessed = g.StudDepth, true
+	t.stud = g.StudDepth
 	for i, n := range g.Plies {
 		t.plies[i] = slices.Repeat([]string{g.Board}, n)
 	}
@@ -76,8 +75,15 @@ func (s *starter) startType(w StartWall) startType {
 	if g.Off.Abs() > measure.Millimetre {
 		t.reason += fmt.Sprintf("; nothing usual is nearer, %s off", s.human(g.Off.Abs()))
 	}
+	if g.Off.Abs() > tooFarOff && t.leave == "" {
+		t.leave = "no usual partition is " + s.human(w.Thickness) + " thick: exterior, masonry or double wall? say how it is boarded"
+	}
 	return t
 }
+
+// tooFarOff is where a guess from thickness alone ends: one more board than
+// any usual make-up has. Source: common practice, none published.
+const tooFarOff = 12 * measure.Millimetre
 
 // usable reports whether a name from a drawing can name a type: wildcards
 // would match more than it.
@@ -95,12 +101,16 @@ func sound(text string) bool {
 	})
 }
 
-var boardWords = regexp.MustCompile(`(?i)gyp|gips|gyps|plaster ?board|drywall|wall ?board|gk[bf]\b|dry lining|placo`)
+var (
+	boardWords   = regexp.MustCompile(`(?i)gyp|gips|plaster ?board|drywall|wall ?board|gk[bf]\b|dry lining|placo`)
+	masonryWords = regexp.MustCompile(`(?i)brick|block|concrete|masonry|cmu|stone|beton|mauer|ziegel|kalksand|mur\b`)
+)
 
 // ofMaterials takes stud and plies from a model's layers: board outside,
-// everything between is the stud zone. It fails where there is no board or no
-// zone, or a board has no like in the catalogue.
-func (t *startType) ofMaterials(layers []StartMaterial, sys measure.System) bool {
+// everything between is the stud zone, up to masonry where one side is lined.
+// It fails where there is no board or no zone, where the zone is deeper than
+// any stud, or a board has no like in the catalogue.
+func (t *startType) ofMaterials(layers []StartMaterial, sys measure.System, step Length) bool {
 	first, last := 0, len(layers)
 	for first < last && boardWords.MatchString(layers[first].Name) {
 		first++
@@ -118,15 +128,40 @@ func (t *startType) ofMaterials(layers []StartMaterial, sys measure.System) bool
 	for _, l := range layers[last:] {
 		plies[1] = append(plies[1], likeBoard(l, sys))
 	}
-	var zone Length
-	for _, l := range layers[first:last] {
-		zone += max(l.Thickness, 0)
-	}
-	if zone <= 0 || len(plies[0]) > 4 || len(plies[1]) > 4 || slices.Contains(plies[0], "") || slices.Contains(plies[1], "") {
+	if len(plies[0]) > 4 || len(plies[1]) > 4 || slices.Contains(plies[0], "") || slices.Contains(plies[1], "") {
 		return false
 	}
-	t.stud, t.plies = zone.RoundTo(sys.Step()), plies
-	return t.stud > 0
+	zone := studZone(layers[first:last], first > 0, last < len(layers)).RoundTo(step)
+	if zone <= 0 || zone > deepestStud {
+		return false
+	}
+	t.stud, t.plies = zone, plies
+	return true
+}
+
+// deepestStud is deeper than any stock stud with its insulation.
+const deepestStud = 10 * measure.Inch
+
+// studZone is the depth between the boards; of a lined masonry wall that
+// between board and masonry, 0 where board is on both sides of masonry.
+func studZone(layers []StartMaterial, left, right bool) Length {
+	at := slices.IndexFunc(layers, func(m StartMaterial) bool { return masonryWords.MatchString(m.Name) })
+	switch {
+	case at < 0:
+	case left && right:
+		return 0
+	case left:
+		layers = layers[:at]
+	default:
+		for at = len(layers) - 1; !masonryWords.MatchString(layers[at].Name); at-- {
+		}
+		layers = layers[at+1:]
+	}
+	var zone Length
+	for _, l := range layers {
+		zone += max(l.Thickness, 0)
+	}
+	return zone
 }
 
 // likeBoard returns the first product within 1 mm of a layer, one whose kind
@@ -179,7 +214,7 @@ func (s *starter) writeType(t *startType) {
 	s.line("      - %s", t.match)
 	if t.leave != "" {
 		s.line("    leave: %s", quote(t.leave))
-		s.assume(at+".leave", "by its layer, name or kind")
+		s.assume(at+".leave", "by its layer, name, kind or thickness; nobody said")
 		return
 	}
 	if w.Rating != "" {
@@ -203,7 +238,7 @@ func (s *starter) writeType(t *startType) {
 func (s *starter) writeSide(key string, plies []string, at, reason string) {
 	if len(plies) == 0 {
 		s.line("    %s: not boarded", key)
-		s.assume(at+"."+key, "one side only, by the thickness")
+		s.assume(at+"."+key, reason+": board on one side only")
 		return
 	}
 	quoted := make([]string, len(plies))
