@@ -13,12 +13,7 @@ import (
 func (m *model) assemble(all []*found) (*plan.Plan, []Quantities) {
 	p := &plan.Plan{Storeys: m.planStoreys()}
 	p.Drawings = []plan.Drawing{{File: m.f.Name, Format: "IFC", Version: m.schema, Unit: m.unit.told()}}
-	var used []*found
-	for _, w := range all {
-		if w.ok {
-			used = append(used, w)
-		}
-	}
+	used := slices.Clone(all)
 	slices.SortStableFunc(used, func(a, b *found) int {
 		return cmp.Or(cmp.Compare(a.storey, b.storey), cmp.Compare(a.guid, b.guid),
 			comparePt(a.wall.Axis[0], b.wall.Axis[0]), comparePt(a.wall.Axis[1], b.wall.Axis[1]))
@@ -27,7 +22,8 @@ func (m *model) assemble(all []*found) (*plan.Plan, []Quantities) {
 	for i, w := range used {
 		p.Walls = append(p.Walls, w.wall)
 		q = append(q, w.q)
-		for _, o := range w.openings {
+		for j := range w.cuts {
+			o := w.opening(&w.cuts[j])
 			o.Wall = i
 			for j := range o.Sources {
 				o.Sources[j].File = m.f.Name

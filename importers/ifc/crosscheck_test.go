@@ -2,7 +2,6 @@ package ifc
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"os"
 	"os/exec"
@@ -62,26 +61,3 @@ func (o opinion) sides(w plan.Wall) (left, right float64) {
 	}
 	return left, right
 }
-
-func devCross(t *testing.T) {
-	files, _ := filepath.Glob(shared(t, "data") + "/ifc/*.ifc")
-	for _, f := range files {
-		p, q, err := readFile(f)
-		if err != nil || len(p.Walls) == 0 {
-			continue
-		}
-		by := secondOpinion(t, f)
-		fmt.Println(filepath.Base(f), len(p.Walls), len(by))
-		for i, w := range p.Walls {
-			o := by[w.Sources[0].GUID]
-			l, r := o.sides(w)
-			a := q[i]
-			ok := func(x, y float64) bool { return math.Abs(x-y) <= 0.003*math.Max(x, y) }
-			if !ok(l, a.LeftAreaM2) || !ok(r, a.RightAreaM2) || !ok(o.Volume, a.VolumeM3) {
-				fmt.Printf("   %s %s L %.4f/%.4f R %.4f/%.4f V %.5f/%.5f  len %.0f t %.0f %s\n", w.Sources[0].Ref, w.Sources[0].GUID, a.LeftAreaM2, l, a.RightAreaM2, r, a.VolumeM3, o.Volume, a.LengthMM, a.ThicknessMM, w.Doubt)
-			}
-		}
-	}
-}
-
-func TestDevCross(t *testing.T) { devCross(t) }

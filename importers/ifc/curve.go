@@ -20,10 +20,6 @@ type arc struct {
 	from, to int
 }
 
-// chordTol is how far a chord may leave its arc, in mm: half of the metric
-// measuring step.
-const chordTol = 0.05
-
 // curve reads a bounded curve in mm.
 func (g *geo) curve(id part21.ID) (curve, error) {
 	rec, err := g.r.Get(id)
@@ -119,10 +115,14 @@ func (g *geo) indexedCurve(rec *part21.Record) (curve, error) {
 	return c, nil
 }
 
+// joinTol is how far in mm the pieces of a composite curve may miss each other:
+// ends of arcs are given by rounded angles.
+const joinTol = 0.5
+
 // join appends d, dropping its first point where it repeats the last of c.
 func (c *curve) join(d curve) {
 	skip := 0
-	if n := len(c.points); n > 0 && len(d.points) > 0 && c.points[n-1].sub(d.points[0]).len() < 0.01 {
+	if n := len(c.points); n > 0 && len(d.points) > 0 && c.points[n-1].sub(d.points[0]).len() < joinTol {
 		skip = 1
 	}
 	off := len(c.points) - skip
@@ -290,7 +290,7 @@ func (g *geo) conic(rec *part21.Record, a1, a2 float64, sense bool) (curve, erro
 		for sweep = math.Mod(sweep, turn); sweep >= -1e-12; sweep -= turn {
 		}
 	}
-	n := chords(max(rx, ry), sweep)
+	n := chords(sweep)
 	c := curve{points: make([]vec, n+1)}
 	for i := range c.points {
 		a := a1 + sweep*float64(i)/float64(n)
@@ -302,11 +302,14 @@ func (g *geo) conic(rec *part21.Record, a1, a2 float64, sense bool) (curve, erro
 	return c, nil
 }
 
-// chords returns into how many chords an arc is cut so that none leaves it by
-// more than chordTol.
-func chords(radius, sweep float64) int {
-	step := 2 * math.Acos(max(0, 1-chordTol/radius))
-	return min(max(int(math.Ceil(math.Abs(sweep)/step)), 4), 720)
+// chordAngle is the angle one chord of a flattened arc spans. It does not depend
+// on the radius, so that the chords of both sides of a round wall are parallel;
+// at 10 m radius a chord leaves its arc by 0.4 mm.
+const chordAngle = math.Pi / 180
+
+// chords returns into how many chords an arc is cut.
+func chords(sweep float64) int {
+	return min(max(int(math.Ceil(math.Abs(sweep)/chordAngle-1e-3)), 4), 360)
 }
 
 // arcThrough returns the arc from a through b to c; their chords if they are in
@@ -326,7 +329,7 @@ func arcThrough(a, b, c vec) curve {
 	if sweep <= 0 {
 		sweep += 2 * math.Pi
 	}
-	k := chords(r, sweep)
+	k := chords(sweep)
 	out := curve{points: make([]vec, k+1), arcs: []arc{{o, r, 0, k}}}
 	for i := range out.points {
 		t := sweep * float64(i) / float64(k)

@@ -495,7 +495,7 @@ func (g *geo) triangles(m *mesh, rec *part21.Record) error {
 	for i, p := range pts {
 		at[i] = m.add(p)
 	}
-	pn := rec.Arg(4).List()
+	pn := throughIndex(rec.Arg(4), l)
 	for i := range l {
 		loop, err := indices(rec, l[i].List(), at, pn)
 		if err != nil {
@@ -541,14 +541,33 @@ func (g *geo) polygons(m *mesh, rec *part21.Record) error {
 	return nil
 }
 
+// throughIndex returns PnIndex if v is that. Before the second addendum of IFC4
+// its place held the numbers of normals, nested or flat, which must not be
+// taken for points: PnIndex is as long as the greatest number that uses it.
+func throughIndex(v *part21.Value, faces []part21.Value) []part21.Value {
+	pn := v.List()
+	if len(pn) == 0 || pn[0].Kind != part21.Int {
+		return nil
+	}
+	most := 0
+	for i := range faces {
+		for j := range faces[i].List() {
+			most = max(most, int(faces[i].List()[j].Float()))
+		}
+	}
+	if most != len(pn) {
+		return nil
+	}
+	return pn
+}
+
 // indices turns a list of numbers, counted from 1 and going through pn where it
 // is given, into points of the mesh.
 func indices(rec *part21.Record, l []part21.Value, at []int32, pn []part21.Value) ([]int32, error) {
 	out := make([]int32, 0, len(l))
 	for i := range l {
 		k := int(l[i].Float())
-		// IFC4 before its second addendum had lists of normals here.
-		if len(pn) > 0 && pn[0].Kind == part21.Int && k >= 1 && k <= len(pn) {
+		if k >= 1 && k <= len(pn) {
 			k = int(pn[k-1].Float())
 		}
 		if k < 1 || k > len(at) {

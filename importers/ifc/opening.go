@@ -15,12 +15,13 @@ import (
 // cut is a hole in a wall: an opening element, or a hole that only the body
 // has, which has no solids of its own.
 type cut struct {
-	id     part21.ID // of the opening element; 0 if only the body has it
-	source plan.Source
-	solids []solid // in the frame of the wall
-	at     sections
-	depth  float64 // how deep it goes where it does not go through; 0 through
-	filler *filler
+	id      part21.ID // of the opening element; 0 if only the body has it
+	source  plan.Source
+	solids  []solid // in the frame of the wall
+	at      sections
+	depth   float64 // how deep it goes where it does not go through; 0 through
+	filler  *filler
+	guessed bool // the box of a door, cut out of a body that is solid there
 }
 
 // filler is the door or window in an opening.
@@ -30,26 +31,26 @@ type filler struct {
 	mark, typ     string
 	width, height float64 // overall, mm; 0 if not told
 	leaves        int
-	lo, hi        vec // box of its body in the world; for those without an opening
+	lo, hi        vec   // box of its body in the world; only of those without an opening
+	corners       []vec // its corners
 	id            part21.ID
 }
 
-// readCuts reads the openings of a wall and of its parts, and finds the holes
-// that only its body has.
-func (m *model) readCuts(g *geo, w *found, ids []part21.ID, t float64) {
+// readOpenings reads the opening elements of a wall and of its parts.
+func (m *model) readOpenings(g *geo, w *found, ids []part21.ID) {
 	for _, id := range ids {
 		for _, l := range m.rel.voids.of(id) {
-			m.readOpening(g, w, l.to, t)
+			m.readOpening(g, w, l.to)
 		}
 	}
-	w.bodyHoles()
+}
+
+// sortCuts puts the cuts in order along the wall.
+func (w *found) sortCuts() {
 	slices.SortStableFunc(w.cuts, func(a, b cut) int {
 		p, q := a.bounds(), b.bounds()
 		return cmp.Or(cmp.Compare(math.Round(p.lo.u), math.Round(q.lo.u)), cmp.Compare(math.Round(p.lo.v), math.Round(q.lo.v)), cmp.Compare(a.source.GUID, b.source.GUID))
 	})
-	for i := range w.cuts {
-		w.openings = append(w.openings, w.opening(&w.cuts[i], t))
-	}
 }
 
 func (c cut) bounds() box {
@@ -65,7 +66,7 @@ func (c cut) bounds() box {
 }
 
 // readOpening reads one opening element into the wall's cuts.
-func (m *model) readOpening(g *geo, w *found, id part21.ID, t float64) {
+func (m *model) readOpening(g *geo, w *found, id part21.ID) {
 	rec, err := g.r.Get(id)
 	if err != nil {
 		m.note(plan.Person, "opening-unreadable", id, message(err), "the opening is left out: the wall has no hole there")
@@ -90,42 +91,52 @@ func (m *model) readOpening(g *geo, w *found, id part21.ID, t float64) {
 	for _, s := range p.solids {
 		c.solids = append(c.solids, s.moved(own))
 	}
-	s := sectionsOf(c.solids, t)
+	s := sectionsOf(c.solids, w.t)
 	c.at = sections{intersect(s.left, w.body.left), intersect(s.right, w.body.right), intersect(s.mid, w.body.mid)}
 	if len(c.at.left) == 0 && len(c.at.right) == 0 {
 		if len(c.at.mid) == 0 {
-			m.missed(w, rec, &c, s, t)
+			c.filler = m.fillerOf(g, id)
+			m.missed(w, rec, &c, s, p)
 			return
 		}
-		c.depth = t // within the wall: neither side is cut
+		c.depth = w.t // within the wall: neither side is cut
 	} else if len(c.at.left) == 0 || len(c.at.right) == 0 {
-		c.depth = c.niche(t)
+		if c.depth = c.niche(w.t); c.depth < grazes {
+			m.settle(id, "only grazes its wall")
+			return
+		}
 	}
 	c.filler = m.fillerOf(g, id)
 	w.cuts = append(w.cuts, c)
 	m.settle(id, "")
 }
 
-// missed settles an opening that takes nothing from the wall: the body may
-// already be without it.
-func (m *model) missed(w *found, rec *part21.Record, c *cut, s sections, t float64) {
+// missed settles an opening that takes nothing from the wall. The body may be
+// without it already, as reference views are exported: then it tells what the
+// hole is. Else it is kept as a stray.
+func (m *model) missed(w *found, rec *part21.Record, c *cut, s sections, p product) {
 	b := w.body.mid.bounds()
-	if o := s.mid.bounds(); !o.empty() && !o.apart(b) && len(w.body.mid) > 0 {
-		// The opening lies where the body has a hole already, as reference
-		// views are exported: it tells what the hole is.
+	if o := s.mid.bounds(); !o.empty() && !o.apart(b) {
 		c.at = sections{rectangleIn(s.left, b), rectangleIn(s.right, b), rectangleIn(s.mid, b)}
 		c.solids = nil
 		w.cuts = append(w.cuts, *c)
 		m.settle(rec.ID, "")
 		return
 	}
-	m.noteOf(plan.Warning, "opening-misses-wall", rec, "opening "+quote(rec.Arg(2).Text())+" does not meet its wall "+w.id.String(), "it is left out")
-	m.settle(rec.ID, "does not meet its wall")
+	lo, hi := box3(p.solids)
+	m.mu.Lock()
+	m.strays = append(m.strays, stray{rec.ID, rec.Arg(2).Text(), m.source(rec.ID, rec, false), w.id, lo.at(hi, 0.5).add(p.place.o)})
+	m.mu.Unlock()
 }
 
 func rectangleIn(g region, b box) region {
 	return intersect(g, region{{outer: ring{b.lo, {b.hi.u, b.lo.v}, b.hi, {b.lo.u, b.hi.v}}}})
 }
+
+// grazes is the depth in mm below which an opening that opens to one side only
+// is a slip of the drawing and no niche: less than the paper of a board can
+// follow. Common practice, no source.
+const grazes = 3
 
 // niche returns how deep a cut goes that opens to one side only.
 func (c *cut) niche(t float64) float64 {
@@ -253,7 +264,7 @@ func (w *found) bodySource() plan.Source {
 const framedLeast = 600
 
 // opening writes a cut into the plan's opening.
-func (w *found) opening(c *cut, t float64) plan.Opening {
+func (w *found) opening(c *cut) plan.Opening {
 	b := c.bounds()
 	o := plan.Opening{
 		At: measure.FromMM((b.lo.u + b.hi.u) / 2), Width: measure.FromMM(b.hi.u - b.lo.u),
@@ -278,8 +289,12 @@ func (w *found) opening(c *cut, t float64) plan.Opening {
 		o.Depth = measure.FromMM(c.depth)
 	}
 	if c.depth < 0 {
-		o.Depth = measure.FromMM(t / 2)
+		o.Depth = measure.FromMM(w.t / 2)
 		o.Doubt = "how deep the niche goes cannot be told from the body; half the wall is taken"
+	}
+	if c.guessed {
+		o.Basis, o.HeadBy = "model", "model"
+		o.Doubt = "the wall has no hole for it; the outer size of the door or window is taken"
 	}
 	o.Shape = c.outline(b)
 	return o

@@ -12,6 +12,8 @@ type product struct {
 	solids []solid
 	axis   *curve // Axis representation, in the same frame; nil if none
 	place  affine // own frame → world
+	pillar *prism // of a leg: its plan, upright; sides are looked for on it
+	toward vec    // of a leg of an arc: the way along the arc
 }
 
 var errNoBody = errors.New("has no body")

@@ -6,12 +6,8 @@ import (
 	"boardrun/importers/ifc/part21"
 )
 
-// profile is a flattened profile definition: its polygons in mm, and the arcs
-// of outlines that have them.
-type profile struct {
-	shapes []shape
-	arcs   []arc // of outer curves, for round walls; points indices are not kept
-}
+// profile is a flattened profile definition: its polygons in mm.
+type profile struct{ shapes []shape }
 
 // profile reads a closed profile.
 func (g *geo) profile(id part21.ID) (profile, error) {
@@ -34,7 +30,7 @@ func (g *geo) profile(id part21.ID) (profile, error) {
 			if err != nil {
 				return p, err
 			}
-			p.shapes, p.arcs = append(p.shapes, q.shapes...), append(p.arcs, q.arcs...)
+			p.shapes = append(p.shapes, q.shapes...)
 		}
 		return p, nil
 	case ifcDerivedProfileDef, ifcMirroredProfileDef:
@@ -70,9 +66,6 @@ func (p profile) mapped(m affine) profile {
 		}
 		out.shapes = append(out.shapes, t)
 	}
-	for _, a := range p.arcs {
-		out.arcs = append(out.arcs, arc{centre: m.point(a.centre), radius: a.radius * m.x.len()})
-	}
 	return out
 }
 
@@ -97,7 +90,7 @@ func (g *geo) arbitrary(rec *part21.Record) (profile, error) {
 			}
 		}
 	}
-	return profile{shapes: []shape{s}, arcs: c.arcs}, nil
+	return profile{[]shape{s}}, nil
 }
 
 // flat returns a plane curve as a ring; nil without area.
@@ -159,7 +152,7 @@ func (g *geo) parameterised(rec *part21.Record) (profile, error) {
 	if a := s.outer.area(); !(math.Abs(a) > sliver) || math.IsInf(a, 0) {
 		return profile{}, bad(rec.ID, "the profile has no area")
 	}
-	p := profile{shapes: []shape{s}}
+	p := profile{[]shape{s}}
 	if m == identity {
 		return p, nil
 	}
@@ -174,7 +167,7 @@ func ellipse(rx, ry float64) ring {
 	if !(rx > 0 && ry > 0) {
 		return nil
 	}
-	n := chords(max(rx, ry), 2*math.Pi)
+	n := chords(2 * math.Pi)
 	r := make(ring, n)
 	for i := range r {
 		a := 2 * math.Pi * float64(i) / float64(n)

@@ -44,7 +44,9 @@ func ReadQuantities(name string, r io.ReaderAt, size int64, opt Options) (*plan.
 	m.tellFile()
 	g := newGeo(rd, m.unit)
 	m.readStoreys(g)
+	m.readLoose(g)
 	found := m.readWalls()
+	m.hostStrays(found)
 	p, q := m.assemble(found)
 	m.readDecks(g, p)
 	m.readRooms(g, p)
@@ -67,6 +69,8 @@ type model struct {
 	exceptions []plan.Exception
 	used       map[part21.ID]string // element → "" if used, else why it was ignored
 	types      typeCache
+	loose      []*filler // doors and windows that fill no opening
+	strays     []stray
 }
 
 // open scans the file and checks that its schema is one that is read.

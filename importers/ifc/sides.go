@@ -32,7 +32,11 @@ var errNoSides = errors.New("has no two upright plane sides that face apart")
 // pieces of the body bear it out, else that of the largest upright pieces.
 func stand(p product) (stance, error) {
 	var facets []facet
-	for _, s := range p.solids {
+	solids := p.solids
+	if p.pillar != nil {
+		solids = []solid{p.pillar}
+	}
+	for _, s := range solids {
 		s.facets(func(f facet) {
 			if f.area > 1 && math.Abs(f.n.z) < parallelTol {
 				facets = append(facets, f)
@@ -45,10 +49,14 @@ func stand(p product) (stance, error) {
 	}
 	n := heads[0].n
 	toward := p.place.dir(vec{1, 0, 0})
-	if d, ok := axisDirection(p.axis); ok {
+	d, ok := axisDirection(p.axis)
+	if p.toward != (vec{}) {
+		d, ok = p.toward.unit(), true
+	}
+	if ok {
 		toward = d
 		for _, h := range heads {
-			if math.Abs(h.n.dot(d)) < parallelTol && h.area > heads[0].area/20 {
+			if math.Abs(h.n.dot(d)) < parallelTol && (p.pillar != nil || h.area > heads[0].area/20) {
 				n = h.n
 				break
 			}

@@ -46,12 +46,11 @@ const sideTol = 0.02
 // t from 0 to 1.
 type prism struct {
 	shapes     []shape
-	arcs       []arc
 	o, x, y, d vec
 }
 
 func (s *prism) moved(m affine) solid {
-	return &prism{s.shapes, s.arcs, m.point(s.o), m.dir(s.x), m.dir(s.y), m.dir(s.d)}
+	return &prism{s.shapes, m.point(s.o), m.dir(s.x), m.dir(s.y), m.dir(s.d)}
 }
 
 func (s *prism) at(p pt) vec { return s.o.add(s.x.mul(p.u)).add(s.y.mul(p.v)) }
@@ -254,7 +253,7 @@ func (g *geo) solid(rec *part21.Record) (solid, error) {
 		if !(x > 0 && y > 0 && z > 0) {
 			return nil, bad(rec.ID, "a block without volume")
 		}
-		return (&prism{[]shape{{outer: ring{{0, 0}, {x, 0}, {x, y}, {0, y}}}}, nil, vec{}, vec{1, 0, 0}, vec{0, 1, 0}, vec{0, 0, z}}).moved(m), nil
+		return (&prism{[]shape{{outer: ring{{0, 0}, {x, 0}, {x, y}, {0, y}}}}, vec{}, vec{1, 0, 0}, vec{0, 1, 0}, vec{0, 0, z}}).moved(m), nil
 	}
 	return g.mesh(rec)
 }
@@ -276,7 +275,7 @@ func (g *geo) extrusion(rec *part21.Record) (solid, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &prism{p.shapes, p.arcs, m.o, m.x, m.y, m.dir(d.mul(depth))}, nil
+	return &prism{p.shapes, m.o, m.x, m.y, m.dir(d.mul(depth))}, nil
 }
 
 // farAway is how far a half space is taken to reach, in mm.
@@ -315,6 +314,6 @@ func (g *geo) halfSpace(rec *part21.Record) (solid, error) {
 	if r == nil {
 		return nil, bad(rec.ID, "the boundary has no area")
 	}
-	s.bound = &prism{[]shape{{outer: r.turned(true)}}, nil, pos.o.sub(pos.z.mul(farAway)), pos.x, pos.y, pos.z.mul(2 * farAway)}
+	s.bound = &prism{[]shape{{outer: r.turned(true)}}, pos.o.sub(pos.z.mul(farAway)), pos.x, pos.y, pos.z.mul(2 * farAway)}
 	return s, nil
 }

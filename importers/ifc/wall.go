@@ -2,6 +2,7 @@ package ifc
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 
@@ -11,69 +12,73 @@ import (
 	"boardrun/internal/plan"
 )
 
-// found is one wall as read. A wall that could not be used has ok false.
+// found is one wall as read.
 type found struct {
-	id       part21.ID
-	guid     string
-	storey   int
-	ok       bool
-	wall     plan.Wall
-	q        Quantities
-	openings []plan.Opening
-	frame    affine // world → frame of the wall
-	body     sections
-	cuts     []cut // openings, and holes that only the body has
-	steps    bool  // a side is not one plane
+	id     part21.ID
+	guid   string
+	storey int
+	wall   plan.Wall
+	q      Quantities
+	frame  affine // world → frame of the wall
+	body   sections
+	cuts   []cut // openings, and holes that only the body has
+	steps  bool  // a side is not one plane
+	round  bool
+
+	// Only while the wall is read.
+	solids []solid // body in the frame of the wall
+	t      float64 // thickness
+	pillar *prism  // plan of the leg, in the frame of the wall
 }
 
 // sections of a solid: by the left side, the right side and the middle.
 type sections struct{ left, right, mid region }
 
-// readWalls reads every wall, in parallel.
+// readWalls reads every wall, in parallel. One element gives several walls where
+// it turns corners.
 func (m *model) readWalls() []*found {
 	ids := walls(m.f)
-	out := make([]*found, len(ids))
+	legs := make([][]*found, len(ids))
 	m.each(len(ids), func(g *geo, i int) {
-		out[i] = m.readWall(g, ids[i])
+		legs[i] = m.readWall(g, ids[i])
 	})
-	return out
+	return slices.Concat(legs...)
 }
 
 // readWall reads one wall; what is wrong with it is noted, and whatever is
 // wrong, the others are read.
-func (m *model) readWall(g *geo, id part21.ID) *found {
-	w := &found{id: id}
+func (m *model) readWall(g *geo, id part21.ID) []*found {
 	rec, err := g.r.Get(id)
 	if err != nil {
 		m.note(plan.Person, "wall-unreadable", id, message(err), "the wall is left out")
 		m.settle(id, "unreadable")
-		return w
+		return nil
 	}
-	w.guid, w.storey = rec.Arg(0).Text(), m.storeyOf(id)
+	base := &found{id: id, guid: rec.Arg(0).Text(), storey: m.storeyOf(id)}
 	if m.inWhole(g, id) {
 		m.settle(id, "part of a wall that is counted as a whole")
-		return w
+		return nil
 	}
 	p, err := g.product(rec)
 	ids := []part21.ID{id}
 	if errors.Is(err, errNoBody) {
 		if m.hasWallParts(g, id) {
 			m.settle(id, "counted by the walls it is made of")
-			return w
+			return nil
 		}
 		p, ids, err = m.fromParts(g, rec, p)
 	}
 	if err != nil {
 		m.wallFault(rec, err)
-		return w
+		return nil
 	}
-	if err := m.shapeWall(g, w, rec, p, ids); err != nil {
+	legs, err := m.shapeWall(g, base, rec, p, ids)
+	if err != nil {
 		m.wallFault(rec, err)
-		return w
+		return nil
 	}
-	w.ok = true
 	m.settle(id, "")
-	return w
+	return legs
 }
 
 func (m *model) wallFault(rec *part21.Record, err error) {
@@ -149,50 +154,101 @@ func (m *model) fromParts(g *geo, rec *part21.Record, whole product) (product, [
 	return whole, ids, nil
 }
 
-// shapeWall finds sides, sections, openings and measures.
-func (m *model) shapeWall(g *geo, w *found, rec *part21.Record, p product, ids []part21.ID) error {
-	if r, ok := round(p); ok {
-		return m.shapeRound(g, w, rec, p, ids, r)
+// blank returns a wall that is about the same element and has nothing yet.
+func (w *found) blank() *found { return &found{id: w.id, guid: w.guid, storey: w.storey} }
+
+// shapeWall finds the legs of a wall, and sides, sections, openings and measures
+// of each.
+func (m *model) shapeWall(g *geo, base *found, rec *part21.Record, p product, ids []part21.ID) ([]*found, error) {
+	var groups [][]ring
+	if outline := planOutline(p); outline != nil {
+		groups = grouped(strip(outline))
 	}
+	if len(groups) == 0 || len(groups) == 1 && len(groups[0]) == 1 {
+		w, err := m.shapeLeg(g, base, rec, p, ids)
+		return []*found{w}, err
+	}
+	var out []*found
+	for _, legs := range groups {
+		var w *found
+		var err error
+		if len(legs) == 1 {
+			w, err = m.shapeLeg(g, base, rec, legProduct(p, legs[0]), ids)
+		} else {
+			w, err = m.shapeRound(g, base, rec, p, ids, legs)
+		}
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, w)
+	}
+	if len(out) > 1 {
+		m.noteOf(plan.Note, "wall-in-legs", rec, fmt.Sprintf("wall %s turns: it has %d legs", quote(rec.Arg(2).Text()), len(out)), "each leg is a wall of its own")
+	}
+	return out, nil
+}
+
+// shapeLeg reads a straight wall to the end.
+func (m *model) shapeLeg(g *geo, base *found, rec *part21.Record, p product, ids []part21.ID) (*found, error) {
+	w := base.blank()
+	if err := m.straight(g, w, rec, p, ids); err != nil {
+		return nil, err
+	}
+	w.bodyHoles()
+	m.hostLoose(w)
+	w.sortCuts()
+	w.measure()
+	if q := w.q; math.IsNaN(q.LeftAreaM2 + q.RightAreaM2 + q.NetAreaM2 + q.VolumeM3) {
+		return nil, errNoSections
+	}
+	m.fillWall(g, w, rec)
+	w.checkPieces(m, rec)
+	w.solids = nil
+	for i := range w.cuts {
+		w.cuts[i].solids = nil
+	}
+	return w, nil
+}
+
+// straight finds the frame of a straight wall, its sections, and what its
+// openings take from them.
+func (m *model) straight(g *geo, w *found, rec *part21.Record, p product, ids []part21.ID) error {
 	st, err := stand(p)
 	if err != nil {
 		return err
 	}
-	t := st.hi - st.lo
-	z := p.place.o.z - m.storeyZ(w.storey)
+	w.t = st.hi - st.lo
+	w.wall.Doubt = st.doubt
 	own := affine{
 		x: vec{st.along.x, st.left.x, 0}, y: vec{st.along.y, st.left.y, 0}, z: vec{0, 0, 1},
-		o: vec{0, -(st.hi + st.lo) / 2, z},
+		o: vec{0, -(st.hi + st.lo) / 2, p.place.o.z - m.storeyZ(w.storey)},
 	}
-	solids := make([]solid, len(p.solids))
+	w.solids = make([]solid, len(p.solids))
 	for i, s := range p.solids {
-		solids[i] = s.moved(own)
+		w.solids[i] = s.moved(own)
 	}
-	u0 := sectionsOf(solids, t).mid.bounds().lo.u
+	w.body = sectionsOf(w.solids, w.t)
+	u0 := w.body.mid.bounds().lo.u
 	if math.IsInf(u0, 0) || math.IsNaN(u0) {
 		return errNoSections
 	}
-	own.o.x -= u0
-	shift := identity
-	shift.o.x = -u0
-	for i := range solids {
-		solids[i] = solids[i].moved(shift)
+	if u0 != 0 {
+		shift := identity
+		shift.o.x = -u0
+		own = own.then(shift)
+		for i, s := range w.solids {
+			w.solids[i] = s.moved(shift)
+		}
+		w.body = sectionsOf(w.solids, w.t)
 	}
-	w.body = sectionsOf(solids, t)
-	w.stepped(solids, t)
+	w.stepped()
 	world := identity
 	world.o = p.place.o.mul(-1)
 	w.frame = world.then(own)
-	m.readCuts(g, w, ids, t)
-	w.measure(solids, t)
-	if q := w.q; math.IsNaN(q.LeftAreaM2 + q.RightAreaM2 + q.NetAreaM2 + q.VolumeM3) {
-		return errNoSections
+	if p.pillar != nil {
+		w.pillar = p.pillar.moved(own).(*prism)
 	}
-	m.fillWall(g, w, rec, t)
-	if st.doubt != "" && w.wall.Doubt == "" {
-		w.wall.Doubt = st.doubt
-	}
-	w.checkPieces(m, rec)
+	m.readOpenings(g, w, ids)
 	return nil
 }
 
@@ -246,8 +302,9 @@ func levelsOf(solids []solid, t float64) []float64 {
 // stepped adds to each side what faces that way behind its plane: where the
 // body steps back. The back of a niche, seen through a hole of the side, is not
 // added: there the side has a hole.
-func (w *found) stepped(solids []solid, t float64) {
-	for _, y := range levelsOf(solids, t) {
+func (w *found) stepped() {
+	solids := w.solids
+	for _, y := range levelsOf(solids, w.t) {
 		for _, side := range []float64{1, -1} {
 			if y*side <= 0 {
 				continue
@@ -284,8 +341,8 @@ func inHole(g region, r ring) bool {
 }
 
 // measure computes the quantities once body and cuts are known.
-func (w *found) measure(solids []solid, t float64) {
-	q := &w.q
+func (w *found) measure() {
+	q, solids, t := &w.q, w.solids, w.t
 	b := w.body.mid.bounds()
 	q.LengthMM, q.ThicknessMM, q.HeightMM = b.hi.u-b.lo.u, t, b.hi.v-b.lo.v
 	left, right, mid := w.net(func(c cut) region { return c.at.left }, w.body.left), w.net(func(c cut) region { return c.at.right }, w.body.right), w.net(func(c cut) region { return c.at.mid }, w.body.mid)
@@ -371,12 +428,12 @@ func joint(g []region) float64 {
 }
 
 // fillWall writes what has been found into the plan's wall.
-func (m *model) fillWall(g *geo, w *found, rec *part21.Record, t float64) {
+func (m *model) fillWall(g *geo, w *found, rec *part21.Record) {
 	back := w.frame.inverse()
 	b := w.body.mid.bounds()
 	a0, a1 := back.point(vec{b.lo.u, 0, 0}), back.point(vec{b.hi.u, 0, 0})
 	w.wall.Axis = [2]geom.Pt{gridXY(a0), gridXY(a1)}
-	w.wall.Thickness = measure.FromMM(t)
+	w.wall.Thickness = measure.FromMM(w.t)
 	w.wall.Base = measure.FromMM(b.lo.v)
 	w.wall.Height = measure.FromMM(b.hi.v) - w.wall.Base
 	w.wall.Top = topOf(w.body.mid)
