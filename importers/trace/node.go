@@ -37,8 +37,10 @@ func (t *tracer) axisGraph() *graph {
 		}
 		ix.add(int32(i), bandBox(&t.bundles[w.fr].fr, w.from, w.to, (w.ra+w.rb)/2, (w.ra+w.rb)/2)...)
 	}
-	cuts := make([][]cutAt, len(t.walls2))
 	nodes := nodeSet{g: g, cell: map[[2]int64][]int32{}}
+	cuts := make([][]cutAt, len(t.walls2))
+	ends := make([][2]int32, len(t.walls2)) // node of each end, +1
+	t.joinEnds(&nodes, cuts, ends)
 	for i := range t.walls2 {
 		w := &t.walls2[i]
 		if w.dead || !t.stands(w) {
@@ -71,7 +73,12 @@ func (t *tracer) axisGraph() *graph {
 		}
 		fr := &t.bundles[w.fr].fr
 		mid := (w.ra + w.rb) / 2
-		list := append(cuts[i], cutAt{w.from, nodes.get(fr.from(w.from, mid))}, cutAt{w.to, nodes.get(fr.from(w.to, mid))})
+		list := cuts[i]
+		for e, s := range [2]Length{w.from, w.to} {
+			if ends[i][e] == 0 {
+				list = append(list, cutAt{s, nodes.get(fr.from(s, mid))})
+			}
+		}
 		slices.SortFunc(list, func(a, b cutAt) int { return cmp.Or(cmp.Compare(a.s, b.s), cmp.Compare(a.node, b.node)) })
 		for k := 1; k < len(list); k++ {
 			a, b := list[k-1], list[k]
@@ -82,6 +89,33 @@ func (t *tracer) axisGraph() *graph {
 	}
 	g.sort()
 	return g
+}
+
+// joinEnds gives each end that meets a wall a node on that wall's axis. A step
+// between walls in line, or a corner that is also a tee, has axes that pass
+// each other by less than a wall: they are one node all the same, since rooms
+// are closed by faces, not by axes.
+func (t *tracer) joinEnds(nodes *nodeSet, cuts [][]cutAt, ends [][2]int32) {
+	for i := range t.walls2 {
+		w := &t.walls2[i]
+		if w.dead || !t.stands(w) {
+			continue
+		}
+		for e, s := range [2]Length{w.from, w.to} {
+			k := w.meets[e]
+			if k < 0 || t.walls2[k].dead || !t.stands(&t.walls2[k]) {
+				continue
+			}
+			o := &t.walls2[k]
+			of := &t.bundles[o.fr].fr
+			on, _ := of.to(t.bundles[w.fr].fr.from(s, (w.ra+w.rb)/2))
+			on = max(o.from, min(o.to, on))
+			n := nodes.get(of.from(on, (o.ra+o.rb)/2))
+			ends[i][e] = n + 1
+			cuts[i] = append(cuts[i], cutAt{s, n})
+			cuts[k] = append(cuts[k], cutAt{on, n})
+		}
+	}
 }
 
 // cutAt is a node on a wall's axis.

@@ -80,7 +80,7 @@ func (b *bundle) weight(fr int32, h *thickness, row []int32) float64 {
 		return 0
 	}
 	x := float64(h.on(fr, lo.r, hi.r)) / float64(max(t, minWall))
-	if x < 0.5 {
+	if x < 0.75 {
 		return 0
 	}
 	w := h.likely(t) * (1 - 0.35*float64(t)/float64(maxThick)) * min(1, 0.2+x/2.5)
