@@ -65,6 +65,8 @@ func outputs() []output {
 	return []output{
 		{"xlsx", "takeoff.xlsx", write.XLSX},
 		{"json", "takeoff.json", write.JSON},
+		{"plan", "plan.dxf", write.PlanDXF},
+		{"walls", "walls.dxf", write.WallsDXF},
 	}
 }
 

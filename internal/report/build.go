@@ -93,7 +93,7 @@ func sources(ss []plan.Source) []Source {
 
 func (b *builder) plan() {
 	for _, d := range b.s.Plan.Drawings {
-		b.t.Drawings = append(b.t.Drawings, Drawing{d.File, d.Format, d.Version, d.Unit.Used, d.Storey})
+		b.t.Drawings = append(b.t.Drawings, Drawing{File: d.File, Format: d.Format, Version: d.Version, Unit: d.Unit.Used, Storey: d.Storey, UnitMM: d.Unit.MM})
 	}
 	for _, l := range b.s.Plan.Ledger {
 		e := Ledger{Drawing: l.Drawing, Read: l.Read, Used: l.Used, WallLineMM: MM(l.WallLineMM), WallUsedMM: MM(l.WallLineUsedMM)}

@@ -96,6 +96,8 @@ type Drawing struct {
 	Version string `json:"version"`
 	Unit    string `json:"unit"`
 	Storey  string `json:"storey"`
+
+	UnitMM float64 `json:"-"`
 }
 
 // Source says where a thing stands in a file.
