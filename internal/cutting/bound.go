@@ -24,10 +24,23 @@ const (
 	byWide   = "pieces wider than half a sheet, linear programme over all fillings of a line"
 )
 
-// barRounds limits column generation, maxRows the size of its programmes.
-var barRounds = map[Effort]int{Quick: 400, Best: 4000}
-
+// maxRows limits the size of the programmes.
 const maxRows = 320
+
+// proof limits the work spent on a bound.
+type proof struct {
+	rounds     int            // of column generation
+	steps      measure.Length // a sheet's length is told apart in at least so many steps
+	parts      int            // slabs a sloped piece is cut into
+	thresholds int            // tried for pieces wider than half a sheet
+}
+
+func proofFor(e Effort) proof {
+	if e == Best {
+		return proof{rounds: 4000, steps: 9600, parts: 4, thresholds: 6}
+	}
+	return proof{rounds: 150, steps: 1600, parts: 2, thresholds: 2}
+}
 
 // relaxed bounds what any cutting of these shapes, straight cuts or not, needs at
 // least: the best of several relaxations, rounded up to what whole sheets can
@@ -36,7 +49,7 @@ type relaxed struct {
 	shapes       []*shape
 	left         []int
 	stock        []Stock
-	rounds       int
+	proof        proof
 	costs, areas []int64
 	proportional bool // costs are areas times a constant
 	cost         int64
@@ -47,7 +60,7 @@ type relaxed struct {
 
 func newRelaxed(shapes []*shape, left []int, stock []Stock, e Effort) *relaxed {
 	q := &relaxed{
-		shapes: shapes, left: append([]int(nil), left...), stock: stock, rounds: barRounds[e],
+		shapes: shapes, left: append([]int(nil), left...), stock: stock, proof: proofFor(e),
 		method: byArea, proportional: true, met: math.MaxInt64,
 	}
 	for i, s := range stock {
@@ -187,7 +200,7 @@ func (q *relaxed) demands(across bool) []demand {
 			sloped++
 		}
 	}
-	parts := max(1, min(4, 200/max(sloped, 1)))
+	parts := max(1, min(q.proof.parts, 200/max(sloped, 1)))
 	var out []demand
 	for i, s := range q.shapes {
 		if q.left[i] == 0 {
@@ -242,7 +255,7 @@ func (q *relaxed) solve(each []int64, ds []demand, across bool) float64 {
 		}
 		stock = append(stock, barStock{int(l / g), float64(each[i]) * float64(wide) / float64(w)})
 	}
-	return boundBars(ds, stock, g, wide, q.rounds, each)
+	return boundBars(ds, stock, g, wide, q.proof.rounds, each)
 }
 
 // grid returns the step that bars are measured in: exact if that is fine enough.
@@ -260,7 +273,7 @@ func (q *relaxed) grid(ds []demand, longest measure.Length, across bool) measure
 			g = gcd(g, l.length)
 		}
 	}
-	return max(g, longest/9600)
+	return max(g, longest/q.proof.steps)
 }
 
 // boundBars rounds lengths down to step g, which keeps every filling allowed,
@@ -353,7 +366,7 @@ func (q *relaxed) taper(each []int64) float64 {
 	for i, s := range q.stock {
 		stock = append(stock, barStock{int(s.Length / g), float64(each[i]) / 2})
 	}
-	return boundBars(ds, stock, g, 1, q.rounds, each)
+	return boundBars(ds, stock, g, 1, q.proof.rounds, each)
 }
 
 func longestOn(o geom.Poly, on func(geom.Pt) bool) measure.Length {
@@ -368,9 +381,8 @@ func longestOn(o geom.Poly, on func(geom.Pt) bool) measure.Length {
 }
 
 // thresholds returns widths t worth trying for wide: just what some pair of
-// pieces too wide to share a line across suggests. At most maxThresholds.
+// pieces too wide to share a line across suggests.
 func (q *relaxed) thresholds(width measure.Length) []measure.Length {
-	const maxThresholds = 6
 	seen := map[measure.Length]bool{}
 	var out []measure.Length
 	for i, s := range q.shapes {
@@ -388,7 +400,7 @@ func (q *relaxed) thresholds(width measure.Length) []measure.Length {
 		}
 	}
 	sort.Slice(out, func(i, j int) bool { return out[i] > out[j] })
-	for len(out) > maxThresholds { // thin out evenly
+	for len(out) > q.proof.thresholds { // thin out evenly
 		kept := out[:0]
 		for i, t := range out {
 			if i%2 == 0 {

@@ -20,8 +20,10 @@ type filler struct {
 	stock   []Stock
 	widths  []stockWidth
 	buckets int
-	flat    [][]int // by width: variants as wide as the sheet, or alone on it
-	classes [][]int // by width: sloped variants as wide as the sheet, by slope; parallel to classOf
+	shelf   shelf
+	singles []*block // of each variant
+	flat    [][]int  // by width: variants as wide as the sheet, or alone on it
+	classes [][]int  // by width: sloped variants as wide as the sheet, by slope; parallel to classOf
 	classOf [][]int
 	close   [][]measure.Length
 	narrow  [][]*block // by width: blanks and pairs that leave room beside them
@@ -43,6 +45,9 @@ func newFiller(shapes []*shape, stock []Stock, buckets int) *filler {
 	f := &filler{shapes: shapes, stock: stock, buckets: buckets}
 	for i, s := range shapes {
 		f.vars = append(f.vars, s.variants(i)...)
+	}
+	for _, v := range f.vars {
+		f.singles = append(f.singles, singleBlock(v))
 	}
 	byWidth := map[measure.Length]int{}
 	for i, s := range stock {
@@ -161,7 +166,8 @@ func (f *filler) patternsFor(k int, price []float64, left []int) []candidate {
 		}
 	}
 	var out []candidate
-	shelf := newShelf(parts, longest, f.buckets)
+	shelf := &f.shelf
+	shelf.reset(parts, longest, f.buckets)
 	shelf.run(parts, longest)
 	for i, s := range w.stock {
 		length := f.stock[s].Length
@@ -187,14 +193,14 @@ func (f *filler) parts(k int, price []float64, left []int) []part {
 	for _, i := range f.flat[k] {
 		v := f.vars[i]
 		if n := left[v.shape]; n > 0 && price[v.shape] > 0 {
-			out = append(out, part{b: singleBlock(v), h: v.h, value: price[v.shape], max: n})
+			out = append(out, part{b: f.singles[i], h: v.h, value: price[v.shape], max: n})
 		}
 	}
 	for j, i := range f.classes[k] {
 		v := f.vars[i]
 		if n := left[v.shape]; n > 0 && price[v.shape] > 0 {
 			out = append(out, part{
-				b: singleBlock(v), h: v.h, value: price[v.shape], max: n,
+				b: f.singles[i], h: v.h, value: price[v.shape], max: n,
 				class: f.classOf[k][j], close: f.close[k][j],
 			})
 		}

@@ -26,13 +26,15 @@ type shelf struct {
 	len   []measure.Length
 	moves []move
 	from  [][]int32 // per move and state: state before + 1, 0 = not taken
+	spare [][]int32 // rows to be used again
 }
 
 type move struct{ part, times, parity int }
 
 const parities = 2 // all pairs closed, or one still open
 
-func newShelf(parts []part, longest measure.Length, maxBuckets int) *shelf {
+// reset prepares s for parts, keeping its memory.
+func (s *shelf) reset(parts []part, longest measure.Length, maxBuckets int) {
 	g := longest
 	for _, p := range parts {
 		g = gcd(g, p.h)
@@ -43,8 +45,9 @@ func newShelf(parts []part, longest measure.Length, maxBuckets int) *shelf {
 	if longest/g > measure.Length(maxBuckets) {
 		g = (longest + measure.Length(maxBuckets) - 1) / measure.Length(maxBuckets)
 	}
-	s := &shelf{step: g, n: int(longest/g) + 1}
-	return s
+	s.step, s.n = g, int(longest/g)+1
+	s.spare = append(s.spare, s.from...)
+	s.from, s.moves = s.from[:0], s.moves[:0]
 }
 
 func gcd(a, b measure.Length) measure.Length {
@@ -57,8 +60,11 @@ func gcd(a, b measure.Length) measure.Length {
 // run fills the table. parts of one class must be neighbours.
 func (s *shelf) run(parts []part, longest measure.Length) {
 	size := s.n * parities
-	s.val = make([]float64, size)
-	s.len = make([]measure.Length, size)
+	if cap(s.val) < size {
+		s.val, s.len = make([]float64, size), make([]measure.Length, size)
+	}
+	s.val, s.len = s.val[:size], s.len[:size]
+	clear(s.len)
 	for i := range s.val {
 		s.val[i] = -1
 	}
@@ -87,7 +93,15 @@ func (s *shelf) run(parts []part, longest measure.Length) {
 }
 
 func (s *shelf) row() []int32 {
-	r := make([]int32, s.n*parities)
+	var r []int32
+	size := s.n * parities
+	if n := len(s.spare); n > 0 && cap(s.spare[n-1]) >= size {
+		r = s.spare[n-1][:size]
+		s.spare = s.spare[:n-1]
+		clear(r)
+	} else {
+		r = make([]int32, size)
+	}
 	s.from = append(s.from, r)
 	return r
 }

@@ -12,15 +12,16 @@ type work struct {
 	// kept without and with waste; full sheets kept; branchings of the cover.
 	spreads                    []float64
 	bricks, loose, full, nodes int
+	tight                      float64 // tried where no larger part of the area is to be wasted
 }
 
 // workFor scales the limits with the size of the job.
 func workFor(e Effort, shapes int) work {
-	w := work{greedy: 6, first: 60, again: 6, dives: 1, share: 0.25, buckets: 1536,
-		spreads: []float64{0, 0.5}, bricks: 6000, loose: 600, full: 600, nodes: 20000}
+	w := work{greedy: 2, first: 60, again: 6, dives: 1, share: 0.25, buckets: 768,
+		spreads: []float64{0}, bricks: 1000, loose: 600, full: 600, nodes: 20000, tight: 0.01}
 	if e == Best {
 		w = work{greedy: 20, first: 2000, again: 20, dives: 8, share: 0.1, buckets: 4096,
-			spreads: []float64{0, 0.1, 0.3, 1}, bricks: 40000, loose: 4000, full: 4000, nodes: 200000}
+			spreads: []float64{0, 0.1, 0.3, 1}, bricks: 40000, loose: 4000, full: 4000, nodes: 200000, tight: 1}
 	}
 	if shapes > 150 && e == Quick {
 		w.first, w.again, w.share = 30, 2, 0.4
@@ -72,6 +73,9 @@ func (m *master) puzzle(left []int, w work, spreads []float64) {
 	slack := max(0, float64(m.bound)/rate-area) // waste a plan at the bound may have
 	if slack < 1e-9*area {
 		slack = 0
+	}
+	if slack > w.tight*area {
+		return
 	}
 	for _, part := range spreads {
 		z := newJigsaw(m.f.shapes, left, m.f.stock, slack*part, w.bricks)
