@@ -78,7 +78,7 @@ func TestStart_reads(t *testing.T) {
 		"one side":           len(j.Types[2].Sides[1].Plies) == 0,
 		"shaft left":         j.Types[3].Leave != "",
 		"lined masonry":      len(j.Types[4].Sides[0].Plies) == 0 && j.Types[4].StudDepth == 13*e && j.Types[4].Sides[1].Plies[0] == "5/8 type X",
-		"too thick to guess": j.Types[5].Leave != "",
+		"too thick":          j.Types[5].Leave == "" && len(j.Types[5].Sides[0].Plies) == 2,
 		"model make-up":      j.Types[6].Match[0].TypeName == "Partition: 1 hour" && j.Types[6].StudDepth == 29*e,
 		"layers":             len(j.Drawings[0].Layers) == 4 && j.Drawings[0].Layers[1].Status == "existing" && j.Drawings[0].Layers[2].Pattern == "*odd: {layer}#",
 		"blocks":             len(j.Drawings[0].Blocks) == 1,
@@ -105,6 +105,22 @@ func TestStart_reads(t *testing.T) {
 		if !heights[p] {
 			t.Errorf("%s is not an assumed height: %v", p, heights)
 		}
+	}
+}
+
+// A drawing of nothing but masonry still gives a job that boards something.
+func TestStart_masonryAlone(t *testing.T) {
+	in := StartInput{Drawings: []StartDrawing{{File: "house.ifc"}}, Walls: []StartWall{{Thickness: 300 * mm, TypeName: "Brick", Kind: "masonry"}, {Thickness: 100 * mm, TypeName: "Glass", Kind: "glazed"}}}
+	j, err := Parse("job.yaml", Start(in), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if j.Types[0].Leave != "" || j.Types[1].Leave == "" {
+		t.Errorf("%+v", j.Types)
+	}
+	in.Walls = append(in.Walls, StartWall{Thickness: 100 * mm, TypeName: "Partition"})
+	if j, err = Parse("job.yaml", Start(in), nil); err != nil || j.Types[0].Leave == "" || j.Types[2].Leave != "" {
+		t.Errorf("%v %+v", err, j.Types)
 	}
 }
 

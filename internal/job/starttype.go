@@ -44,7 +44,21 @@ func (s *starter) startTypes() []startType {
 		names[t.name] = true
 		out = append(out, t)
 	}
+	takeMasonry(out)
 	return out
+}
+
+// takeMasonry boards masonry where a drawing holds nothing else to board: a job
+// file that leaves every wall is nothing to begin from.
+func takeMasonry(types []startType) {
+	if slices.ContainsFunc(types, func(t startType) bool { return t.leave == "" }) {
+		return
+	}
+	for i := range types {
+		if t := &types[i]; t.wall.Kind == "masonry" {
+			t.leave, t.reason = "", "a guess: masonry or concrete, boarded because the drawing holds no partition; say how it is lined"
+		}
+	}
 }
 
 func (s *starter) startType(w StartWall) startType {
@@ -72,17 +86,18 @@ func (s *starter) startType(w StartWall) startType {
 		t.plies[i] = slices.Repeat([]string{g.Board}, n)
 	}
 	t.reason = "usual for " + s.human(w.Thickness)
-	if g.Off.Abs() > measure.Millimetre {
+	switch {
+	case g.Off.Abs() > tooFarOff:
+		t.reason = "a guess: no usual partition is " + s.human(w.Thickness) + " thick; exterior, masonry or double wall? say how it is boarded, or leave: it"
+	case g.Off.Abs() > measure.Millimetre:
 		t.reason += fmt.Sprintf("; nothing usual is nearer, %s off", s.human(g.Off.Abs()))
-	}
-	if g.Off.Abs() > tooFarOff && t.leave == "" {
-		t.leave = "no usual partition is " + s.human(w.Thickness) + " thick: exterior, masonry or double wall? say how it is boarded"
 	}
 	return t
 }
 
-// tooFarOff is where a guess from thickness alone ends: one more board than
-// any usual make-up has. Source: common practice, none published.
+// tooFarOff is where a make-up from thickness alone is no more than a place to
+// begin: one board beyond any usual one. Source: common practice, none
+// published.
 const tooFarOff = 12 * measure.Millimetre
 
 // usable reports whether a name from a drawing can name a type: wildcards
