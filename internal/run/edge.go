@@ -100,14 +100,17 @@ func (a *arm) moveEnd(k int) {
 }
 
 // toNode moves the ends of a straight band's axis out or in to the nodes they
-// belong to: L at the crossing of the axes, T on the through run's axis.
+// belong to: L at the crossing of the axes, T on the through run's axis, against
+// structure at its face.
 func (b *band) toNode() {
 	if b.arc != nil {
 		return
 	}
 	for i := range b.ends {
 		a := b.ends[i].arm
-		if s, ok := a.nodeDistance(); ok {
+		if a.node.kind == AgainstStructure && b.make != nil {
+			b.ends[i].shift = -(a.sides[0].c + a.sides[1].c) / 2
+		} else if s, ok := a.nodeDistance(); ok {
 			b.ends[i].shift = -s
 		}
 	}

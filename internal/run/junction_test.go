@@ -174,12 +174,11 @@ func TestJunction_tee(t *testing.T) {
 	for name, stem := range stems {
 		t.Run("equals, "+name, func(t *testing.T) {
 			s := mustBuild(t, existing(planIn(wallIn{0, 0, 240, 0, 4.875, ""}, stem)), inchJob())
-			// Stations count from the existing wall's axis, 3 in before its face.
 			checkFaces(t, s, map[string]wantFace{
-				"1-W001-R1": {3, 240, 0, 240},
+				"1-W001-R1": {0, 240, 0, 240},
 				// The longer wall's board first: 5/8 on, behind the stem's.
-				"1-W001-L1": {3, 80 - h, -0.625, 80 - h},
-				"1-W001-L2": {83 + h, 160 - h, 0, 160 - h + 0.625},
+				"1-W001-L1": {0, 80 - h, -0.625, 80 - h},
+				"1-W001-L2": {80 + h, 160 - h, 0, 160 - h + 0.625},
 				"1-W002-L1": {h, 96 - h, 0.625, 96 - h},
 			})
 			if f := s.face("1-W001-L1"); len(f.Before) != 0 || f.Ends[0].Kind != EndInside || f.Ends[1].Kind != EndStructure || f.Ends[0].Face != "1-W002-L1" {
@@ -189,8 +188,8 @@ func TestJunction_tee(t *testing.T) {
 		t.Run("through, "+name, func(t *testing.T) {
 			s := mustBuild(t, existing(planIn(wallIn{0, 0, 240, 0, 4.875, "R"}, stem)), inchJob())
 			checkFaces(t, s, map[string]wantFace{
-				"1-W001-R1": {3, 240, 0, 240},
-				"1-W001-L1": {3, 240, 0, 240},
+				"1-W001-R1": {0, 240, 0, 240},
+				"1-W001-L1": {0, 240, 0, 240},
 				"1-W002-L1": {h, 96 - h, 0.625, 96 - h},
 				"1-W002-R1": {h, 96 - h, 0, 96 - h - 0.625},
 			})
@@ -208,7 +207,7 @@ func TestJunction_tee(t *testing.T) {
 			stem.tag = "R"
 			s := mustBuild(t, existing(planIn(wallIn{0, 0, 240, 0, 4.875, ""}, stem)), inchJob())
 			checkFaces(t, s, map[string]wantFace{
-				"1-W001-L1": {3, 80 - h, 0, 80 - h},
+				"1-W001-L1": {0, 80 - h, 0, 80 - h},
 				"1-W002-L1": {h, 96 - h, 0.625, 96 - h + 0.625},
 				"1-W002-R1": {h, 96 - h, -0.625, 96 - h - 0.625},
 			})

@@ -214,8 +214,8 @@ func TestObstacle_column(t *testing.T) {
 	s := mustBuild(t, p, inchJob())
 	for _, r := range s.Runs {
 		for _, f := range r.Faces {
-			if r.Length == in(100) && f.Side == Left && r.Axis[0] == pt(0, 0) {
-				if f.Start != in(6) || f.Ends[1].Kind != EndStructure {
+			if r.Length == in(94) && f.Side == Left && r.Axis[0] == pt(6, 0) {
+				if f.Start != 0 || f.Length != in(94-2.4375) || f.Ends[1].Kind != EndStructure {
 					t.Errorf("begins at %v, ends %+v", f.Start.Inches(), f.Ends)
 				}
 				return

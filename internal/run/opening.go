@@ -199,7 +199,7 @@ func (bld *builder) sizes(b *band, o *plan.Opening, f *job.Frame, q *Opening) (w
 		bld.assume(b, "head of an opening")
 		bld.noteOnce("head "+o.Kind.String()+o.Type, plan.Exception{
 			Severity: plan.Person, Code: "head-unknown", Target: b.run.ID, Source: firstSource(o.Sources),
-			Message: strings.TrimSpace(fmt.Sprintf("the height of the %s openings %s is not known", o.Kind, o.Type)),
+			Message: fmt.Sprintf("the height of openings of kind %s is not known", strings.TrimSpace(o.Kind.String()+" "+o.Type)),
 			Did:     fmt.Sprintf("taken as %s; give their frame a height in the job file", bld.short(q.Sill+height))})
 	}
 	return width, height
