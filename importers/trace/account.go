@@ -160,8 +160,13 @@ func (t *tracer) markUsed() {
 		for _, op := range w.openings() {
 			if op.host >= 0 {
 				hosts[op.host] = true
-				inserts[t.marks.hosts[op.host].insert] = true
-				t.usedEnt[t.d.Inserts[t.marks.hosts[op.host].insert].Entity] = true
+				if in := t.marks.hosts[op.host].insert; in >= 0 {
+					inserts[in] = true
+					t.usedEnt[t.d.Inserts[in].Entity] = true
+				}
+				for _, s := range t.marks.hosts[op.host].swings {
+					t.usedEnt[t.src[t.marks.swings[s].src].c.Entity] = true
+				}
 			}
 			t.markBeside(w, &op)
 		}
@@ -218,17 +223,48 @@ func (t *tracer) doubts() {
 	}
 	for _, k := range t.homeless {
 		h := &t.marks.hosts[k]
-		in := &t.d.Inserts[h.insert]
 		at := t.global(h.at)
-		t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
-			Severity: plan.Person, Code: "opening-without-wall", Source: t.sourceOf(&in.Common), At: &at,
-			Span:    max(boundsOf(h.box[:]).W(), boundsOf(h.box[:]).H()),
-			Message: fmt.Sprintf("%s block %q stands in no wall", h.role, in.Name),
-			Did:     "left out; map the layer of its wall, or leave the block out",
-		})
+		e := plan.Exception{
+			Severity: plan.Person, Code: "opening-without-wall", At: &at, Span: max(boundsOf(h.box[:]).W(), boundsOf(h.box[:]).H()),
+			Message: "a door's swing stands in no wall", Did: "left out; map the layer of its wall, or leave the swing out",
+		}
+		if h.insert >= 0 {
+			in := &t.d.Inserts[h.insert]
+			e.Source = t.sourceOf(&in.Common)
+			e.Message = fmt.Sprintf("%s block %q stands in no wall", h.role, in.Name)
+		} else {
+			e.Source = t.source(t.marks.swings[h.swings[0]].src)
+		}
+		t.out.Exceptions = append(t.out.Exceptions, e)
+	}
+	for i := range t.out.Openings {
+		t.openingDoubt(&t.out.Openings[i])
 	}
 	slices.SortStableFunc(t.out.Exceptions, func(a, b plan.Exception) int {
 		return cmp.Or(-cmp.Compare(a.Severity, b.Severity), -cmp.Compare(a.Span, b.Span), cmp.Compare(a.Code, b.Code),
 			cmp.Compare(a.At.Y, b.At.Y), cmp.Compare(a.At.X, b.At.X), cmp.Compare(a.Source.Ref, b.Source.Ref))
 	})
+}
+
+// openingDoubt lists an opening that a person should look at.
+func (t *tracer) openingDoubt(o *plan.Opening) {
+	if o.Doubt == "" {
+		return
+	}
+	w := &t.out.Walls[o.Wall]
+	e := plan.Exception{Severity: plan.Warning, Code: "opening-doubtful", Span: o.Width, Message: o.Doubt,
+		Did: fmt.Sprintf("taken as a %s opening %s wide", o.Kind, sizeText(o.Width))}
+	if len(o.Sources) > 0 {
+		e.Source = o.Sources[0]
+	} else if len(w.Sources) > 0 {
+		e.Source = w.Sources[0]
+	}
+	at := w.Axis[0]
+	if d := w.Axis[1].Sub(at); w.Arc == nil {
+		if l := math.Sqrt(norm2(d)); l > 0 {
+			at = at.Add(pt{X: round(float64(d.X) * float64(o.At) / l), Y: round(float64(d.Y) * float64(o.At) / l)})
+		}
+	}
+	e.At = &at
+	t.out.Exceptions = append(t.out.Exceptions, e)
 }

@@ -173,6 +173,9 @@ func (t *tracer) emitOpening(k int, w *wall, op *opening) plan.Opening {
 // drawn between the jambs; what the attributes say is the leaf's.
 func (t *tracer) tell(o *plan.Opening, op *opening) {
 	h := &t.marks.hosts[op.host]
+	if h.insert < 0 {
+		return
+	}
 	in := &t.d.Inserts[h.insert]
 	said := tellsOf(in, t.d.UnitMM)
 	o.Mark, o.Type = said.mark, in.Name

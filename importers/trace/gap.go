@@ -2,6 +2,7 @@ package trace
 
 import (
 	"math"
+	"strings"
 
 	"boardrun/internal/measure"
 )
@@ -68,6 +69,10 @@ func (t *tracer) decide(i int32, p, q *piece, g *gap) bool {
 		return true
 	}
 	if t.faceRunsOn(&t.strands[i], p, g.interval) {
+		// a sill or a threshold may run through an opening
+		if op, ok := t.opening(i, g.interval, false, false); ok && w >= minOpening && (op.kind == Doors || op.kind == Windows) {
+			g.ops = append(g.ops, op)
+		}
 		return true
 	}
 	cov := t.covered(i, g.s0, g.s1)
@@ -186,7 +191,7 @@ func (t *tracer) swingsAt(i int32, op *opening) {
 			return
 		}
 		op.swings = append(op.swings, k)
-		if op.kind == Walls && t.src[b.src].role == Doors {
+		if op.kind == Walls && t.src[b.src].role != Windows {
 			op.kind = Doors
 		}
 	}, bandBox(fr, op.s0, op.s1, st.ra, st.rb)...)
@@ -219,10 +224,25 @@ func (t *tracer) linesAt(i int32, op *opening) {
 		case best == Walls:
 			best = Heads
 		}
+		// a layer of openings in general: a full line between the faces is glass
+		if m := t.src[m.src]; m.role == Heads && best == Heads && r0 > st.ra+10*mm && r1 < st.rb-10*mm && !dashed(m.c.Linetype) {
+			best = Windows
+		}
 	}, bandBox(fr, op.s0, op.s1, st.ra, st.rb)...)
 	if op.kind == Walls {
 		op.kind = best
 	}
+}
+
+// dashed reports whether a linetype is one of broken lines.
+func dashed(linetype string) bool {
+	l := strings.ToLower(linetype)
+	for _, w := range []string{"dash", "hidden", "dot", "phantom", "center", "strich", "verdeckt"} {
+		if strings.Contains(l, w) {
+			return true
+		}
+	}
+	return false
 }
 
 // jambAt reports whether a line across the wall ends a gap at station s.

@@ -1,6 +1,7 @@
 package trace
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -22,6 +23,11 @@ func (t *tracer) adoptHosts() {
 			for _, op := range g.ops {
 				if op.host >= 0 {
 					taken[op.host] = true
+				}
+				for _, k := range op.swings {
+					if h := t.marks.lone[k]; h > 0 {
+						taken[h-1] = true
+					}
 				}
 			}
 		}
@@ -240,5 +246,55 @@ func (t *tracer) linkHosts() {
 				h.swings = append(h.swings, int32(i))
 			}
 		}
+	}
+}
+
+// loneSwings makes hosts of door swings drawn without a block: one each, or one
+// of two leaves whose tips meet.
+func (t *tracer) loneSwings() {
+	t.marks.lone = map[int32]int32{}
+	var single []int32
+	for i := range t.marks.swings {
+		b := &t.marks.swings[i]
+		sweep := b.end - b.start
+		if sweep < 25 || sweep > 185 || b.radius < 400*mm || b.radius > 1600*mm || t.src[b.src].role == Windows ||
+			len(t.hostOf(t.src[b.src].c.Handle)) > 0 {
+			continue
+		}
+		single = append(single, int32(i))
+	}
+	slices.SortFunc(single, func(i, j int32) int {
+		a, b := &t.marks.swings[i], &t.marks.swings[j]
+		return cmp.Or(cmp.Compare(a.ctr.Y, b.ctr.Y), cmp.Compare(a.ctr.X, b.ctr.X), cmp.Compare(a.start, b.start), cmp.Compare(i, j))
+	})
+	var ix boxIndex
+	for _, i := range single {
+		p, q := t.marks.swings[i].ends()
+		ix.add(i, p)
+		ix.add(i, q)
+	}
+	for _, i := range single {
+		if t.marks.lone[i] > 0 {
+			continue
+		}
+		b := &t.marks.swings[i]
+		p, q := b.ends()
+		h := host{insert: -1, role: Doors, swings: []int32{i}, at: b.ctr, box: [4]pt{b.ctr, p, q, q}}
+		mate := int32(-1)
+		for _, tip := range [2]pt{p, q} {
+			ix.search(30*mm, func(k int32) {
+				o := &t.marks.swings[k]
+				if k != i && t.marks.lone[k] == 0 && (mate < 0 || k < mate) && (o.radius-b.radius).Abs() <= 300*mm && o.ctr != b.ctr {
+					mate = k
+				}
+			}, tip)
+		}
+		k := int32(len(t.marks.hosts) + 1)
+		t.marks.lone[i] = k
+		if mate >= 0 {
+			t.marks.lone[mate] = k
+			h.swings = append(h.swings, mate)
+		}
+		t.marks.hosts = append(t.marks.hosts, h)
 	}
 }

@@ -39,6 +39,7 @@ type symbols struct {
 	jambs  []mark // short wall-layer lines
 	swings []bend
 	hosts  []host
+	lone   map[int32]int32 // of a swing without a block, its host + 1
 
 	lineAt, jambAt, swingAt, hostAt boxIndex
 }
@@ -56,6 +57,9 @@ func (s *symbols) index() {
 		s.swingAt.add(int32(i), b.ctr, p, q)
 	}
 	for i := range s.hosts {
+		if s.hosts[i].insert < 0 {
+			continue
+		}
 		s.hostAt.add(int32(i), s.hosts[i].box[:]...)
 	}
 }

@@ -18,8 +18,9 @@ func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 		t.region = []geom.Poly{opt.Region}
 	}
 	t.collect()
-	t.marks.index()
 	t.linkHosts()
+	t.loneSwings()
+	t.marks.index()
 	t.buildBundles()
 	t.curveBundles()
 	t.learnThickness()
