@@ -34,14 +34,14 @@ func (m *model) shapeRound(g *geo, base *found, rec *part21.Record, p product, i
 		if err := m.straight(g, part, rec, lp, ids); err != nil {
 			return nil, err
 		}
-		w.t = part.t
+		w.t, w.thickness = part.t, part.thickness
 		half := math.Copysign(part.t/2, sweep)
 		lay := layer{at: float64(k) * step, step: step, left: (radius - half) / radius, right: (radius + half) / radius}
 		w.append(part, lay, byOpening)
 	}
 	w.bodyHoles()
 	w.sortCuts()
-	w.q.LengthMM, w.q.ThicknessMM = radius*math.Abs(sweep), w.t
+	w.q.LengthMM, w.q.ThicknessMM = radius*math.Abs(sweep), w.thickness
 	b := w.body.mid.bounds()
 	if b.empty() {
 		return nil, errNoSections

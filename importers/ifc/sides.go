@@ -12,6 +12,7 @@ import (
 type stance struct {
 	along, left vec
 	lo, hi      float64 // right and left side, as left·p
+	thickness   float64 // hi − lo, or the mean where the sides are not parallel
 	doubt       string
 }
 
@@ -45,7 +46,7 @@ func stand(p product) (stance, error) {
 	}
 	heads := headings(facets)
 	if len(heads) == 0 {
-		return stance{}, errNoSides
+		return standLeaning(p)
 	}
 	n := heads[0].n
 	toward := p.place.dir(vec{1, 0, 0})
@@ -66,7 +67,29 @@ func stand(p product) (stance, error) {
 	if t := s.along.dot(toward); t < -1e-6 || math.Abs(t) <= 1e-6 && s.along.dot(p.place.dir(vec{0, 1, 0})) < 0 {
 		s.along, s.left = s.along.mul(-1), s.left.mul(-1)
 	}
-	return s, s.findSides(facets)
+	err := s.findSides(facets)
+	s.thickness = s.hi - s.lo
+	if err != nil {
+		s, s.thickness, err = standSlanted(p, s)
+	}
+	return s, err
+}
+
+// standLeaning is stand for a body without any upright piece: its axis, or its
+// own x, tells the direction.
+func standLeaning(p product) (stance, error) {
+	d, ok := axisDirection(p.axis)
+	if !ok {
+		d = p.place.dir(vec{1, 0, 0})
+		d.z = 0
+	}
+	if d.len() == 0 {
+		return stance{}, errNoSides
+	}
+	d = d.unit()
+	s, t, err := standSlanted(p, stance{along: d, left: vec{-d.y, d.x, 0}})
+	s.thickness = t
+	return s, err
 }
 
 // axisDirection returns the direction of a straight level axis.

@@ -14,20 +14,21 @@ import (
 
 // found is one wall as read.
 type found struct {
-	id     part21.ID
-	guid   string
-	storey int
-	wall   plan.Wall
-	q      Quantities
-	frame  affine // world → frame of the wall
-	body   sections
-	cuts   []cut // openings, and holes that only the body has
-	steps  bool  // a side is not one plane
-	round  bool
+	id        part21.ID
+	guid      string
+	storey    int
+	wall      plan.Wall
+	q         Quantities
+	frame     affine // world → frame of the wall
+	body      sections
+	cuts      []cut // openings, and holes that only the body has
+	steps     bool  // a side is not one plane
+	thickness float64
+	round     bool
 
 	// Only while the wall is read.
 	solids []solid // body in the frame of the wall
-	t      float64 // thickness
+	t      float64 // distance of the planes the sides are taken at
 	pillar *prism  // plan of the leg, in the frame of the wall
 }
 
@@ -217,7 +218,7 @@ func (m *model) straight(g *geo, w *found, rec *part21.Record, p product, ids []
 	if err != nil {
 		return err
 	}
-	w.t = st.hi - st.lo
+	w.t, w.thickness = st.hi-st.lo, st.thickness
 	w.wall.Doubt = st.doubt
 	own := affine{
 		x: vec{st.along.x, st.left.x, 0}, y: vec{st.along.y, st.left.y, 0}, z: vec{0, 0, 1},
@@ -344,7 +345,7 @@ func inHole(g region, r ring) bool {
 func (w *found) measure() {
 	q, solids, t := &w.q, w.solids, w.t
 	b := w.body.mid.bounds()
-	q.LengthMM, q.ThicknessMM, q.HeightMM = b.hi.u-b.lo.u, t, b.hi.v-b.lo.v
+	q.LengthMM, q.ThicknessMM, q.HeightMM = b.hi.u-b.lo.u, w.thickness, b.hi.v-b.lo.v
 	left, right, mid := w.net(func(c cut) region { return c.at.left }, w.body.left), w.net(func(c cut) region { return c.at.right }, w.body.right), w.net(func(c cut) region { return c.at.mid }, w.body.mid)
 	q.LeftAreaM2, q.RightAreaM2, q.NetAreaM2 = left*m2, right*m2, mid*m2
 	q.LeftGrossM2, q.RightGrossM2, q.GrossAreaM2 = w.gross(w.body.left)*m2, w.gross(w.body.right)*m2, w.gross(w.body.mid)*m2
@@ -352,7 +353,13 @@ func (w *found) measure() {
 	for _, c := range w.cuts {
 		levels = append(levels, c.solids...)
 	}
-	ys := append([]float64{-t / 2, t / 2}, levelsOf(levels, t)...)
+	reach := t
+	if w.thickness > t+sideTol { // sides that are not parallel: the body goes on beyond both planes
+		for _, s := range solids {
+			s.levels(func(y float64) { reach = max(reach, 2*math.Abs(y)) })
+		}
+	}
+	ys := append([]float64{-reach / 2, reach / 2}, levelsOf(levels, reach)...)
 	q.VolumeM3 = 1e-9 * volume(func(y, side float64) float64 {
 		if !w.steps && len(solids) == 1 {
 			switch y {
@@ -433,7 +440,7 @@ func (m *model) fillWall(g *geo, w *found, rec *part21.Record) {
 	b := w.body.mid.bounds()
 	a0, a1 := back.point(vec{b.lo.u, 0, 0}), back.point(vec{b.hi.u, 0, 0})
 	w.wall.Axis = [2]geom.Pt{gridXY(a0), gridXY(a1)}
-	w.wall.Thickness = measure.FromMM(w.t)
+	w.wall.Thickness = measure.FromMM(w.thickness)
 	w.wall.Base = measure.FromMM(b.lo.v)
 	w.wall.Height = measure.FromMM(b.hi.v) - w.wall.Base
 	w.wall.Top = topOf(w.body.mid)
