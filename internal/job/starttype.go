@@ -117,7 +117,7 @@ func sound(text string) bool {
 }
 
 var (
-	boardWords   = regexp.MustCompile(`(?i)gyp|gips|plaster ?board|drywall|wall ?board|gk[bf]\b|dry lining|placo`)
+	boardWords   = regexp.MustCompile(`(?i)gyp|gips|plaster ?board|drywall|wall ?board|gk[bf]\b|dry lining|plâtre`)
 	masonryWords = regexp.MustCompile(`(?i)brick|block|concrete|masonry|cmu|stone|beton|mauer|ziegel|kalksand|mur\b`)
 )
 
