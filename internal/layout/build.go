@@ -141,7 +141,4 @@ func (f *find) total(l *Layout) Cost {
 // hangStrips lays out ends and reveals.
 func (w *wall) hangStrips() []hung { return nil }
 
-// tell lists what the layout has to be looked at for.
-func (w *wall) tell(f *find, l *Layout) {}
-
 func (w *wall) why(f, next *find) string { return "" }

@@ -15,6 +15,7 @@ const (
 	codeRip       = "narrow-rip"
 	codeTop       = "low-top"
 	codeShared    = "shared-stud"
+	codeNear      = "plies-near"  // plies of one side nearer than a bay
 	codeClosed    = "closed-hole" // a closed hole round something installed first
 	codeHeader    = "header-and-leg"
 	codeInLine    = "ends-in-line" // tops stand on one straight line

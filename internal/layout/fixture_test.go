@@ -104,8 +104,9 @@ func (s sketch) run() (*run.Run, Env) {
 			if o.Sill == 0 {
 				y0 = f.Bottom
 			}
+			rect := geom.Rect{Min: geom.Pt{X: min(u0, u1), Y: y0}, Max: geom.Pt{X: max(u0, u1), Y: o.Head + clear}}
 			f.Holes = append(f.Holes, run.Hole{Opening: i, First: o.First, Sealed: o.Kind == plan.Penetration,
-				Rect: geom.Rect{Min: geom.Pt{X: min(u0, u1), Y: y0}, Max: geom.Pt{X: max(u0, u1), Y: o.Head + clear}}})
+				Rect: rect.Intersect(geom.Rect{Min: geom.Pt{X: 0, Y: f.Bottom}, Max: geom.Pt{X: s.length, Y: maxLength}})})
 		}
 		for n := range max(1, s.plies) {
 			f.Plies = append(f.Plies, run.Ply{Number: n + 1, Board: s.board.Name, U0: 0, U1: s.length})

@@ -99,16 +99,20 @@ func (w *wall) costLay(l *lay, rows []Length) {
 			return
 		}
 		l.rips = append(l.rips, w.ripsOf(p, a, b, bits)...)
-		inner := i > 0 && i < len(l.joints)
-		if inner {
+		if i > 0 && i < len(l.joints) {
 			l.cost.broken++
+		}
+		if len(l.joints) > 0 && b-a < w.env.Rules.RipHard {
+			l.cost.broken += 5
 		} else if len(l.joints) > 0 && b-a < w.env.Rules.RipWarn {
 			l.cost.warnings++
 		}
 	})
 	for i, x := range l.joints {
 		l.cost.add(w.upright(p, x, l.kind(i)))
-		if _, warn := w.judge(p, x); warn {
+		if hard, warn := w.judge(p, x); hard {
+			l.cost.broken += 10
+		} else if warn {
 			l.cost.warnings++
 		}
 	}
@@ -168,7 +172,7 @@ func (w *wall) apart(a, b *lay) bool {
 
 // distance is how far joints of neighbouring plies are apart at least.
 func (w *wall) distance(a, b *ply) Length {
-	if a.face == b.face || w.Rating != "" {
+	if (a.face == b.face || w.Rating != "") && !w.near {
 		return max(w.Spacing, 1)
 	}
 	return max(w.env.Rules.Flange, 1)

@@ -18,6 +18,7 @@ type find struct {
 	added    int
 	lays     []*lay // by stretch, then through the wall
 	controls []Length
+	swept    bool // found by a sweep: no layout obeys every rule
 	fromEnd  bool // hung from the run's end
 	first    *ply // base ply that is hung first; nil without board
 }
