@@ -68,11 +68,13 @@ func (t *taker) check(name, unit string, value, against float64, basis string) {
 }
 
 func (t *taker) checkFraming() {
-	openings, tees, corners, thumb, studs := 0, 0, 0, 0, 0
-	var track Length
-	pieces := 0
+	openings, tees, corners, thumb, studs, pieces := 0, 0, 0, 0, 0, 0
 	for _, l := range t.layouts {
-		openings += len(l.Run.Openings)
+		for i := range l.Run.Openings {
+			if framed(&l.Run.Openings[i], l.Run.Spacing, t.set.Flange) {
+				openings++
+			}
+		}
 		thumb += Studs(l.Run.Length, l.Run.Spacing)
 		pieces += TrackPieces(l.Run.Length, t.in.Settings.TrackStock, trackWaste)
 		for i := range l.Studs {
@@ -95,7 +97,6 @@ func (t *taker) checkFraming() {
 	for _, o := range t.res.Order {
 		if o.Item == ItemTrack || o.Item == ItemSlipTrack {
 			ordered += o.Count
-			track += o.Length * Length(o.Count)
 		}
 	}
 	t.check("lengths of track", "", float64(ordered), float64(pieces), "rule of thumb: top and bottom, 8 %")

@@ -97,3 +97,31 @@ func TestCompound(t *testing.T) {
 		t.Error("level 5 takes a skim coat")
 	}
 }
+
+// TestJoints_ceiling: oracle: hand sum. Under a ceiling at 9 ft each of C-1's
+// four joints on side A has 107-1/2 in to finish and 11-1/4 to fire-tape; C-5's
+// horizontal joint is hidden as the layout says.
+func TestJoints_ceiling(t *testing.T) {
+	w := caseC1()
+	w.ceiling = in(108)
+	res := w.build().one(run.Right).take()
+	if a, b := lengthOf(res.Finishing, "tapered joint", SpecExposed), lengthOf(res.Finishing, "tapered joint", SpecAbove); a != in(430) || b != in(45) {
+		t.Errorf("exposed %v, above %v, want 430 and 45", a.Inches(), b.Inches())
+	}
+	w = caseC5()
+	w.ceiling = in(108)
+	b := w.build().one(run.Right)
+	for i := range b.lay.Joints {
+		if j := &b.lay.Joints[i]; j.From.Y == j.To.Y {
+			j.Exposed = false
+		}
+	}
+	res = b.take()
+	if got := lengthOf(res.Finishing, "butt joint", SpecAbove); got != in(240) {
+		t.Errorf("horizontal joint above the ceiling: %v in, want 240", got.Inches())
+	}
+	// Low joints 4 × 120; of the tops 89.75 + 90.75 + 91.75 + 92.75; level 240.
+	if got := lengthOf(res.Finishing, ItemTape, ""); got != in(480+365+240) {
+		t.Errorf("tape %v in, want 1085", got.Inches())
+	}
+}

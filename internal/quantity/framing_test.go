@@ -41,3 +41,16 @@ func TestFlutes(t *testing.T) {
 		}
 	}
 }
+
+// TestStudEngagement: oracle: a 1-1/2 in leg less the 3/4 in gap leaves 3/4 in
+// of stud in the track, under the 1 in of the rule.
+func TestStudEngagement(t *testing.T) {
+	b := caseC1().build()
+	if es := b.take().Exceptions; len(es) != 0 {
+		t.Errorf("2 in leg: %v", es)
+	}
+	b.job.Rules.SlipLeg = in(1.5)
+	if es := b.take().Exceptions; len(es) != 1 || es[0].Code != "stud-engagement" {
+		t.Errorf("1-1/2 in leg: %v", es)
+	}
+}

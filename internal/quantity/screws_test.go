@@ -23,6 +23,13 @@ func TestScrews_cases(t *testing.T) {
 		// Hand count by the same rules in metric: T = 2918 − 56, n(300) = 10, n(400) = 8.
 		{"C-7 A", caseC7(), run.Right, []int{40, 40, 40, 40, 40}},
 		{"C-7 B", caseC7(), run.Left, []int{31, 40, 40, 40, 40, 22}},
+		// Hand count, fixed top. Bottom row, 53-1/2 high, 96 wide: 2 × n(12, 12, 53) + 5 × n(16, 16, 53)
+		// + track ceil(88/16) + 1 = 10 + 20 + 7; 144 wide: 10 + 8 × 4 + 10; 48 wide: 10 + 2 × 4 + 4.
+		// Top row, 54 high, 144 wide: 2 × n(1/2, 12, 42) + 8 × n(1/2, 16, 38) + 10 along the track.
+		{"C-6 A", caseC6(), run.Right, []int{37, 52, 22, 52, 52}},
+		// Hand count, GA-600 WP 1200 at 24 in: 2 × n(8, 8, 116.5) + n(12, 12, 116.5) + track ceil(40/12) + 1.
+		{"C-1 as WP 1200", wall{length: in(96), deck: geom.Level(0, in(96), in(120)), spacing: in(24), a: inches(48), b: inches(24, 72), listing: "WP 1200"},
+			run.Right, []int{45, 45}},
 		{"C-5 A", caseC5(), run.Right, []int{40, 40, 40, 40, 40, 32, 32, 32, 32, 32}},
 	} {
 		got, _ := c.w.build().screwCounts(c.side)
