@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardrun/internal/geom"
 	. "boardrun/internal/job"
 	"boardrun/internal/measure"
 )
@@ -173,6 +174,17 @@ func TestParse_faults(t *testing.T) {
 		{"sheet upside down", "", "stock: {5/8 type X: {sheets: {48in: [40in]}}}\n", `j.yaml:13:38: a sheet 40in long is shorter`},
 		{"board nobody knows", "", "stock: {house board: {kind: x}}\n", `j.yaml:13:9: board "house board" is not in the catalogue; give its thickness`},
 		{"lost to a comment", "    storey: \"1\"", "    storey: #1", `j.yaml:5:5: storey has no value: delete the key, or put a value that begins with # in quotes`},
+		{"mil", "    stud:", "    mil: 18.5\n    stud:", `j.yaml:8:10: "18.5" is not a whole number from 1 to 200`},
+		{"finish", "height: to deck", "height: to deck, finish: 6", `j.yaml:10:57: "6" is not a whole number from 0 to 5`},
+		{"scale", "    storey: \"1\"", "    storey: \"1\"\n    scale: 1/4", `j.yaml:6:12: "1/4" is not a number above 0`},
+		{"mass", "", "stock: {house board: {thickness: 5/8in, mass: heavy}}\n", `j.yaml:13:47: "heavy" is no mass per area`},
+		{"five plies", "boards: 5/8 type X", "boards: [5/8 type X, 5/8 type X, 5/8 type X, 5/8 type X, 5/8 type X]", `j.yaml:10:20: 5 plies on one side; at most 4`},
+		{"zone of nothing", "", "zones: [{board: 5/8 type X}]\n", `j.yaml:13:10: a zone names a room or a type`},
+		{"zone upside down", "", "zones: [{room: x, from: 4ft, to: 3ft, board: 5/8 type X}]\n", `j.yaml:13:34: the zone ends at 3ft`},
+		{"zone's ply", "", "zones: [{room: x, ply: top, board: 5/8 type X}]\n", `j.yaml:13:24: "top" is not a whole number from 1 to 4`},
+		{"point", "decks: 12ft", "decks: [{points: [[0, 0], [1ft, 0, 9ft], [0, 1ft, 9ft]]}]", `j.yaml:11:19: a point is [x, y, height]`},
+		{"deck under the floor", "decks: 12ft", "decks: [{points: [[0, 0, 0], [1ft, 0, 9ft], [0, 1ft, 9ft]]}]", `j.yaml:11:19: the deck's height must be above 0`},
+		{"level and points", "decks: 12ft", "decks: [{level: 9ft, points: [[0, 0, 9ft], [1ft, 0, 9ft], [0, 1ft, 9ft]]}]", `j.yaml:11:30: a deck has a level or points, not both`},
 		{"tab", "decks: 12ft", "decks:\n\tlevel: 12ft", `j.yaml:12:1: a tab; indent with spaces`},
 		{"unclosed", "", "notes: [a\n", `j.yaml:13:8:`},
 		{"alias", "", "notes: *x\n", `j.yaml:13:8: "*" begins something a job file has no use for`},
@@ -301,6 +313,47 @@ func TestParse_units(t *testing.T) {
 		if j, err := Parse("u.yaml", []byte(src), anywhere); err != nil || j.System != want {
 			t.Errorf("%q: %v", src, err)
 		}
+	}
+}
+
+// Oracle: door opening tables (O-39: 3070 leaf, 36 × 84 in): welded 40-1/4 ×
+// 86-1/4, knock-down 38 × 85-1/4; slip-on opening + 1-1/4 × 5/8.
+func TestAllowance(t *testing.T) {
+	const e = measure.EighthInch
+	for name, tt := range map[string]struct {
+		kind  FrameKind
+		basis string
+		w, h  measure.Length
+	}{
+		"O-39 welded":     {Welded, "leaf", 322 * e, 690 * e},
+		"knock-down":      {KnockDown, "leaf", 304 * e, 682 * e},
+		"slip-on":         {SlipOn, "leaf", 298 * e, 677 * e},
+		"rough as it is":  {Welded, "rough", 288 * e, 672 * e},
+		"no frame":        {NoFrame, "leaf", 288 * e, 672 * e},
+		"outside + 1/4in": {Welded, "frame", 290 * e, 674 * e},
+	} {
+		w, h := Allowance(tt.kind, tt.basis, measure.InchPound)
+		if 36*inch+w != tt.w || 84*inch+h != tt.h {
+			t.Errorf("%s: %v × %v", name, (36*inch + w).Inches(), (84*inch + h).Inches())
+		}
+	}
+}
+
+// A board nobody's catalogue has, a region drawn clockwise, a heavier stud.
+func TestParse_own(t *testing.T) {
+	src := strings.NewReplacer("5/8 type X", "house board", "    storey: \"1\"", "    storey: \"1\"\n    scale: 48\n    region: [[0, 0], [0, 9ft], [9ft, 9ft], [9ft, 0]]").Replace(base) +
+		"stock: {house board: {thickness: 5/8in, kind: type X, mass: 2.5 psf, edges: square, special-order: yes, sheets: {48in: [10ft, 8ft]}}}\n"
+	j, err := Parse("j.yaml", []byte(src), anywhere)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := j.Board("house board")
+	if b.MassM2 < 12.206 || b.MassM2 > 12.207 || !b.Square || !b.Special || b.Sheets[0].Lengths[0] != 96*inch { // 2.5 × 4.88243
+		t.Errorf("%+v", b)
+	}
+	d := j.Drawings[0]
+	if d.Scale != 48 || len(d.Region) != 4 || d.Region[0] != (geom.Pt{X: 9 * foot}) {
+		t.Errorf("%+v", d)
 	}
 }
 
