@@ -47,6 +47,7 @@ func proofFor(e Effort) proof {
 // cost. The cheap bound is there at once, the linear programmes run when asked.
 type relaxed struct {
 	shapes       []*shape
+	takes        []geom.Poly // what each shape takes of a sheet
 	left         []int
 	stock        []Stock
 	proof        proof
@@ -58,9 +59,9 @@ type relaxed struct {
 	met          int64 // a cost that was found; bounds need not go on above it
 }
 
-func newRelaxed(shapes []*shape, left []int, stock []Stock, e Effort) *relaxed {
+func newRelaxed(shapes []*shape, left []int, stock []Stock, wasteNotches bool, e Effort) *relaxed {
 	q := &relaxed{
-		shapes: shapes, left: append([]int(nil), left...), stock: stock, proof: proofFor(e),
+		shapes: shapes, takes: takes(shapes, wasteNotches), left: append([]int(nil), left...), stock: stock, proof: proofFor(e),
 		method: byArea, proportional: true, met: math.MaxInt64,
 	}
 	for i, s := range stock {
@@ -69,6 +70,27 @@ func newRelaxed(shapes []*shape, left []int, stock []Stock, e Effort) *relaxed {
 	}
 	q.cost = roundUp(q.byArea(q.costs), q.costs)
 	return q
+}
+
+// takes returns what each shape takes of a sheet: its outline where some piece
+// could come out of its notches, else its blank, because straight cuts give
+// blanks and notches are cut out of them after.
+func takes(shapes []*shape, wasteNotches bool) []geom.Poly {
+	out := make([]geom.Poly, len(shapes))
+	for i, s := range shapes {
+		out[i] = s.blank
+		for _, p := range s.pocket {
+			b := p.Bounds()
+			for j, t := range shapes {
+				for _, v := range t.variants(j) {
+					if !wasteNotches && v.w <= b.W() && v.h <= b.H() {
+						out[i] = s.outline
+					}
+				}
+			}
+		}
+	}
+	return out
 }
 
 // prove runs the linear programmes for the cost and returns the bound.
@@ -100,12 +122,23 @@ func (q *relaxed) best(each []int64) (int64, string) {
 			best, method = v, name
 		}
 	}
-	try(byAlong, q.along(each))
+	one := q.stock[0].Width == q.stock[len(q.stock)-1].Width
+	slopes := one && q.hasSlopes()
+	if slopes {
+		try(byAlong, q.doubled(each, 0))
+	}
+	if !slopes || q.proof.parts > 2 {
+		try(byAlong, q.along(each))
+	}
 	try(byAcross, q.across(each))
 	try(byTaper, q.taper(each))
-	if w := q.stock[0].Width; w == q.stock[len(q.stock)-1].Width {
-		for _, t := range q.thresholds(w) {
-			try(byWide, q.wide(each, t))
+	if one {
+		for _, t := range q.thresholds(q.stock[0].Width) {
+			if slopes {
+				try(byWide, q.doubled(each, t))
+			} else {
+				try(byWide, q.wide(each, t))
+			}
 		}
 	}
 	return best, method
@@ -114,8 +147,8 @@ func (q *relaxed) best(each []int64) (int64, string) {
 // byArea bounds by the net area of the pieces at the cheapest rate.
 func (q *relaxed) byArea(each []int64) float64 {
 	var area float64
-	for i, s := range q.shapes {
-		area += float64(twiceArea(s.outline)) / 2 * float64(q.left[i])
+	for i := range q.shapes {
+		area += float64(twiceArea(q.takes[i])) / 2 * float64(q.left[i])
 	}
 	rate := math.Inf(1)
 	for i, s := range q.stock {
@@ -179,11 +212,73 @@ func crossSection(o geom.Poly, x0, x1, x measure.Length) measure.Length {
 type demand struct {
 	lengths []slab // the ways to meet it: length on the bar, extent across it
 	count   int
+	on      int  // how often one piece can be on one (double) bar
+	twice   bool // it lies on both bars of a double bar; length is of both together
 }
 
 // along relaxes to bars along the sheets, one as wide as a sheet costing it.
 func (q *relaxed) along(each []int64) float64 {
 	return q.solve(each, q.demands(false), false)
+}
+
+// doubled relaxes to pairs of bars along the sheets that lie as far from the one
+// edge as from the other. A sloped piece as wide as the sheet takes its two
+// heights of such a pair wherever it lies, so nothing is lost by its slope; with
+// nothing but full-width pieces this is the one-dimensional programme at their
+// mean heights. A width t above 0 first applies the dual feasible function of
+// wide. Sheets must be of one width.
+func (q *relaxed) doubled(each []int64, t measure.Length) float64 {
+	width := q.stock[0].Width
+	var ds []demand
+	add := func(extent, length measure.Length, n int) {
+		if t > 0 && extent > width-t {
+			extent = width
+		} else if t > 0 && extent < t {
+			return
+		}
+		if extent == width {
+			ds = append(ds, demand{[]slab{{2 * width, 2 * length}}, n, 1, true})
+		} else if extent > 0 {
+			// One crossing of a double bar meets half a sheet's width of it.
+			ds = append(ds, demand{[]slab{{4 * extent, length}}, n, 2, false})
+		}
+	}
+	for i, s := range q.shapes {
+		vs := s.variants(i)
+		switch {
+		case q.left[i] == 0 || len(vs) == 2:
+		case s.sloped && !vs[0].quarter && s.w == width && isConvex(q.takes[i]):
+			ds = append(ds, demand{[]slab{{2 * width, s.l + s.r}}, q.left[i], 1, true})
+		default:
+			o := q.takes[i]
+			if vs[0].quarter {
+				o = quarterTurns(o, 1)
+			}
+			for _, sl := range slabsOf(o, 1) {
+				add(sl.extent, sl.length, q.left[i])
+			}
+		}
+	}
+	var longest measure.Length
+	for _, s := range q.stock {
+		longest = max(longest, 2*s.Length)
+	}
+	g := q.grid(ds, longest, false)
+	var stock []barStock
+	for i, s := range q.stock {
+		stock = append(stock, barStock{int(2 * s.Length / g), float64(each[i])})
+	}
+	return boundBars(ds, stock, g, 2*width, q.proof.rounds, each)
+}
+
+// hasSlopes reports whether double bars say more than single ones.
+func (q *relaxed) hasSlopes() bool {
+	for i, s := range q.shapes {
+		if q.left[i] > 0 && s.sloped && s.w == q.stock[0].Width {
+			return true
+		}
+	}
+	return false
 }
 
 // across relaxes to bars across the sheets.
@@ -195,8 +290,8 @@ func (q *relaxed) across(each []int64) float64 {
 // shape that may be turned either way counts as the rectangle inside it.
 func (q *relaxed) demands(across bool) []demand {
 	sloped := 0
-	for _, s := range q.shapes {
-		if !isRect(s.outline) {
+	for i := range q.shapes {
+		if !isRect(q.takes[i]) {
 			sloped++
 		}
 	}
@@ -208,29 +303,30 @@ func (q *relaxed) demands(across bool) []demand {
 		}
 		vs := s.variants(i)
 		if len(vs) == 2 {
-			w, h := s.inside()
+			w, h := q.inside(i)
 			if w > 0 && h > 0 {
-				out = append(out, demand{[]slab{{w, h}, {h, w}}, q.left[i]})
+				out = append(out, demand{[]slab{{w, h}, {h, w}}, q.left[i], 1, false})
 			}
 			continue
 		}
-		o := s.outline
+		o := q.takes[i]
 		if vs[0].quarter != across {
 			o = quarterTurns(o, 1)
 		}
 		for _, sl := range slabsOf(o, parts) {
-			out = append(out, demand{[]slab{sl}, q.left[i]})
+			out = append(out, demand{[]slab{sl}, q.left[i], 1, false})
 		}
 	}
 	return out
 }
 
-// inside returns a rectangle that s contains.
-func (s *shape) inside() (w, h measure.Length) {
+// inside returns a rectangle that shape i takes of a sheet.
+func (q *relaxed) inside(i int) (w, h measure.Length) {
+	s := q.shapes[i]
 	switch {
-	case isRect(s.outline):
+	case isRect(q.takes[i]):
 		return s.w, s.h
-	case s.sloped && len(s.pocket) == 0:
+	case s.sloped && isConvex(q.takes[i]):
 		return s.w, min(s.l, s.r)
 	}
 	return 0, 0
@@ -279,19 +375,23 @@ func (q *relaxed) grid(ds []demand, longest measure.Length, across bool) measure
 // boundBars rounds lengths down to step g, which keeps every filling allowed,
 // and runs the programme. It returns 0 if that is too large.
 func boundBars(ds []demand, stock []barStock, g, wide measure.Length, rounds int, each []int64) float64 {
-	type key [2]slab
+	type key struct {
+		ways  [2]slab
+		twice bool
+	}
 	rows := map[key]int{}
 	var need []float64
 	var items []barItem
 	for _, d := range ds {
 		var k key
 		for i, l := range d.lengths {
-			k[i] = slab{0, l.length / g}
+			k.ways[i] = slab{0, l.length / g}
 			if len(d.lengths) > 1 {
-				k[i].extent = l.extent
+				k.ways[i].extent = l.extent
 			}
 		}
-		if k[0].length == 0 || len(d.lengths) > 1 && k[1].length == 0 {
+		k.twice = d.twice
+		if k.ways[0].length == 0 || len(d.lengths) > 1 && k.ways[1].length == 0 {
 			continue
 		}
 		i, ok := rows[k]
@@ -314,7 +414,7 @@ func boundBars(ds []demand, stock []barStock, g, wide measure.Length, rounds int
 		}
 		for j := range items {
 			if items[j].row == i {
-				items[j].max += d.count
+				items[j].max += d.count * d.on
 			}
 		}
 	}
@@ -350,7 +450,7 @@ func (q *relaxed) taper(each []int64) float64 {
 		}
 		for _, side := range sides {
 			if l := longestOn(s.outline, side.on); side.wants && l > 0 && q.left[i] > 0 {
-				ds = append(ds, demand{[]slab{{1, l}}, q.left[i]})
+				ds = append(ds, demand{[]slab{{1, l}}, q.left[i], 1, false})
 			}
 		}
 	}
@@ -386,7 +486,7 @@ func (q *relaxed) thresholds(width measure.Length) []measure.Length {
 	seen := map[measure.Length]bool{}
 	var out []measure.Length
 	for i, s := range q.shapes {
-		w, _ := s.inside()
+		w, _ := q.inside(i)
 		if vs := s.variants(i); q.left[i] == 0 || w == 0 || w >= width || len(vs) != 1 || vs[0].quarter {
 			continue
 		}
@@ -420,7 +520,7 @@ func (q *relaxed) wide(each []int64, t measure.Length) float64 {
 	width := q.stock[0].Width
 	var ds []demand
 	for i, s := range q.shapes {
-		w, h := s.inside()
+		w, h := q.inside(i)
 		if vs := s.variants(i); q.left[i] == 0 || w == 0 || len(vs) != 1 || vs[0].quarter {
 			continue
 		}
@@ -430,7 +530,7 @@ func (q *relaxed) wide(each []int64, t measure.Length) float64 {
 		case w < t:
 			continue
 		}
-		ds = append(ds, demand{[]slab{{w, h}}, q.left[i]})
+		ds = append(ds, demand{[]slab{{w, h}}, q.left[i], 1, false})
 	}
 	return q.solve(each, ds, false)
 }

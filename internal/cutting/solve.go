@@ -184,9 +184,9 @@ func solveGroup(p Problem, key groupKey, members []int, stock []Stock, e Effort)
 	r := groupResult{key: key}
 	y := laying{pieces: p.Pieces, shapes: shapes, next: make([]int, len(shapes)), keep: p.Keep}
 	uncut := takeUncut(shapes, left, stock)
-	q := newRelaxed(shapes, left, stock, e)
+	q := newRelaxed(shapes, left, stock, p.Keep.WasteNotches, e)
 	if !p.Keep.WasteNotches {
-		y.fillings = fillPockets(shapes, left, 1024)
+		y.fillings = fillPockets(shapes, left, stock, 1024)
 	}
 	cuts := uncut
 	if anyLeft(left) {

@@ -49,6 +49,8 @@ func TestSolve_byHand(t *testing.T) {
 		{"tops along one slanted cut", []Piece{both(piece("a", slope(48*in, 47*in, 49*in))), both(piece("b", slope(48*in, 47*in, 49*in)))}, boards(96), 1},
 		{"slanted rips want one edge each", []Piece{left(piece("a", slope(20*in, 47*in, 49*in))), {ID: "b", Board: "A", Outline: slope(20*in, 47*in, 49*in), Right: Tapered}}, boards(96), 1},
 		{"the board inside a notch", []Piece{piece("a", hook(48*in, 96*in, 20*in, 80*in)), piece("b", rect(18*in, 70*in))}, boards(96), 1},
+		{"a tapered rip from the notch beside it", []Piece{both(piece("a", hook(48*in, 96*in, 20*in, 80*in))), left(piece("b", rect(18*in, 70*in)))}, boards(96), 1},
+		{"a notch has one tapered edge", []Piece{both(piece("a", hook(48*in, 96*in, 20*in, 80*in))), left(piece("b", rect(9*in, 70*in))), left(piece("c", rect(9*in, 70*in)))}, boards(96), 2},
 		{"a header turned", []Piece{piece("a", rect(48*in, 60*in)), {ID: "b", Board: "A", Outline: rect(48*in, 36*in), Turn: true}}, boards(96), 1},
 		{"a course lies across", []Piece{{ID: "a", Board: "A", Outline: rect(96*in, 48*in), Bottom: Tapered, Top: Tapered}}, boards(96), 1},
 		{"a gable", []Piece{piece("a", geom.Poly{{}, {X: 48 * in}, {X: 48 * in, Y: 20 * in}, {X: 24 * in, Y: 30 * in}, {Y: 22 * in}})}, boards(96), 1},
