@@ -3,7 +3,6 @@ package quantity
 import (
 	"math"
 
-	"boardrun/internal/layout"
 	"boardrun/internal/run"
 )
 
@@ -61,15 +60,14 @@ func (t *taker) sealant() {
 		acoustic := r.Make != nil && r.Make.Insulation != ""
 		for _, f := range r.Faces {
 			if f.Boarded && len(f.Plies) > 0 {
-				t.faceSealant(l, f, acoustic, &sum)
+				t.faceSealant(r, f, acoustic, &sum)
 			}
 		}
 	}
 	t.res.Sealant = sum.sorted()
 }
 
-func (t *taker) faceSealant(l *layout.Layout, f *run.Face, acoustic bool, sum *tally) {
-	r := l.Run
+func (t *taker) faceSealant(r *run.Run, f *run.Face, acoustic bool, sum *tally) {
 	item := ItemAcoustic
 	if r.Rating != "" {
 		item = ItemFirestop

@@ -6,7 +6,7 @@ import (
 	"boardrun/internal/measure"
 )
 
-// Items of the order besides those of framing and finishing.
+// ItemBoard is a line of sheets of one board and size.
 const ItemBoard = "board"
 
 // order fills in Result.Order: one set of lines per storey, which is one drop.
@@ -43,17 +43,17 @@ func (t *taker) orderStuds(sum *tally) {
 		}
 	}
 	for _, k := range keys {
-		t.orderStock(sum, k, pieces[k], t.in.Settings.StudStock, nil)
+		t.orderStock(sum, k, pieces[k], t.in.Settings.StudStock)
 	}
 }
 
 // orderStock orders stock lengths for the pieces of one spec; longer ones than
 // stock are ordered cut to the next foot or 100 mm.
-func (t *taker) orderStock(sum *tally, k grouped, pieces, stock []Length, runs []string) {
+func (t *taker) orderStock(sum *tally, k grouped, pieces, stock []Length) {
 	count, special := stockFor(pieces, stock)
 	for i, n := range count {
 		if n > 0 {
-			sum.add(Item{Item: k.item, Spec: k.spec, Length: stock[i], Count: n, Storey: k.storey, Runs: runs}, "")
+			sum.add(Item{Item: k.item, Spec: k.spec, Length: stock[i], Count: n, Storey: k.storey}, "")
 		}
 	}
 	unit := measure.Foot
@@ -177,7 +177,7 @@ func (t *taker) orderFinish(sum *tally) {
 			}
 			pieces = append(pieces, p)
 		}
-		t.orderStock(sum, k, pieces, st.BeadStock, nil)
+		t.orderStock(sum, k, pieces, st.BeadStock)
 	}
 }
 

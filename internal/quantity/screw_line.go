@@ -30,19 +30,19 @@ type mark struct {
 // piece's bottom to its top, those in holes left out; beside a hole the closer
 // ones instead.
 func (w *work) line(index int, ln studLine) {
-	clear := board(w.p, ln.u, w.s.set.EdgeDistance)
-	if len(clear) == 0 {
+	free := board(w.p, ln.u, w.s.set.EdgeDistance)
+	if len(free) == 0 {
 		return
 	}
 	step, place := w.pat.Field, PlaceField
 	if ln.edge {
 		step, place = w.pat.Edge, PlaceEdge
 	}
-	marks := w.ordinary(ln.u, step, clear)
+	marks := w.ordinary(ln.u, step, free)
 	for _, r := range ln.holes {
-		marks = w.beside(marks, ln.u, r, step, clear)
+		marks = w.beside(marks, ln.u, r, step, free)
 	}
-	marks = w.fit(marks, clear)
+	marks = w.fit(marks, free)
 	item := w.s.item(w.l, w.p, ln.stud)
 	first := len(w.out)
 	for _, m := range marks {
@@ -59,8 +59,8 @@ func (w *work) line(index int, ln studLine) {
 // spacing up in the lowest row, else TopScrew above the joint. Topmost: the
 // slip line, one spacing under a fixed top track, TopScrew under a joint; a
 // line that ends at a hole just runs out.
-func (w *work) ordinary(u, step Length, clear []span) []mark {
-	base, top := w.box.Min.Y, w.topAt(u, clear)
+func (w *work) ordinary(u, step Length, free []span) []mark {
+	base, top := w.box.Min.Y, w.topAt(u, free)
 	f := w.s.set.TopScrew
 	if w.low {
 		f = step
@@ -91,10 +91,10 @@ func (w *work) ordinary(u, step Length, clear []span) []mark {
 	return marks
 }
 
-// topAt is where the board ends at u itself; clear, taken a little to both
+// topAt is where the board ends at u itself; free, taken a little to both
 // sides of u, ends lower under a slope.
-func (w *work) topAt(u Length, clear []span) Length {
-	top := clear[len(clear)-1].hi
+func (w *work) topAt(u Length, free []span) Length {
+	top := free[len(free)-1].hi
 	for _, c := range crossings(w.p.Outline, u) {
 		if c.hi >= top && c.lo < top {
 			return c.hi
@@ -134,8 +134,8 @@ func (w *work) underHole(u, v Length) bool {
 // beside replaces the positions along a hole's side by n(8, 8, height of the
 // side) measured from the side's bottom. Under a sill, where that leaves more
 // than one spacing down to the next screw, one stands at the sill.
-func (w *work) beside(marks []mark, u Length, r geom.Rect, step Length, clear []span) []mark {
-	base, top := clear[0].lo, w.topAt(u, clear)
+func (w *work) beside(marks []mark, u Length, r geom.Rect, step Length, free []span) []mark {
+	base, top := free[0].lo, w.topAt(u, free)
 	lo, hi := max(r.Min.Y, base), min(r.Max.Y, top)
 	if hi <= lo || w.pat.Opening == 0 {
 		return marks
@@ -181,11 +181,11 @@ const tooClose = 2 * inch
 
 // fit drops the marks in holes and moves those too near to a hole's head or
 // sill off it.
-func (w *work) fit(marks []mark, clear []span) []mark {
+func (w *work) fit(marks []mark, free []span) []mark {
 	edge := w.s.set.EdgeDistance
 	var out []mark
 	for _, m := range marks {
-		for _, c := range clear {
+		for _, c := range free {
 			if m.v < c.lo || m.v > c.hi || c.hi-c.lo < 2*edge {
 				continue
 			}
