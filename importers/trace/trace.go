@@ -16,6 +16,8 @@ func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 	t := &tracer{d: d, m: m, opt: opt}
 	if len(opt.Region) > 0 {
 		t.region = []geom.Poly{opt.Region}
+	} else if opt.Views {
+		t.chooseViews()
 	}
 	t.collect()
 	t.linkHosts()
