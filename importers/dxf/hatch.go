@@ -53,17 +53,21 @@ func (h *boundary) add(x, y, z float64) {
 		return
 	}
 	wx, wy, wz := h.plane.point(x, y, z)
-	if n := len(h.ring); n >= 3 && h.ring[n-3] == wx && h.ring[n-2] == wy && h.ring[n-1] == wz {
+	if n := len(h.ring); n >= 3 && same(h.ring[n-3], wx) && same(h.ring[n-2], wy) {
 		return
 	}
 	h.ring = append(h.ring, wx, wy, wz)
 	h.at = [3]float64{wx, wy, wz}
 }
 
+// same guards against the last digits of edges that meet: written apart, they
+// differ there.
+func same(a, b float64) bool { return math.Abs(a-b) <= 1e-9*(1+math.Abs(a)) }
+
 // endRing closes the ring and keeps it if it has an area to bound.
 func (h *boundary) endRing() {
 	n := len(h.ring)
-	if n >= 6 && h.ring[0] == h.ring[n-3] && h.ring[1] == h.ring[n-2] {
+	if n >= 6 && same(h.ring[0], h.ring[n-3]) && same(h.ring[1], h.ring[n-2]) {
 		n -= 3
 	}
 	if n >= 9 {

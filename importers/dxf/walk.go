@@ -280,16 +280,18 @@ func (w *walker) insert(r *rec, attribs span, f *frame) {
 		n = 1
 	}
 	cols := max(int(x[inCols]), 1)
-	entity := w.entity
 	values := w.attribValues(attribs)
+	w.common(r, f)
+	common := w.c // of all cells: they are one entity
 	for cell := range int(n) {
 		if w.left <= 0 {
 			w.overflow(r)
 			return
 		}
-		w.entity = entity // all cells are one entity
-		w.common(r, f)
-		w.entity = max(w.entity, entity+1)
+		if cell > 0 {
+			w.left--
+		}
+		w.c = common
 		a := insertion(&x, b.base, cell%cols, cell/cols)
 		in := &w.frames[f.depth+1]
 		*in = frame{a: f.a.then(&a), layer: layer, depth: f.depth + 1}
