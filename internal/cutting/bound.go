@@ -21,7 +21,7 @@ const (
 	byAlong  = "lengths along the sheet, linear programme over all fillings of a line"
 	byAcross = "widths across the sheet, linear programme over all fillings of a line"
 	byTaper  = "tapered edges, linear programme over all fillings of an edge"
-	byWide   = "pieces wider than half a sheet, linear programme over all fillings of a line"
+	byBoth   = "lengths along the sheet with widths scaled by what fits across it, linear programmes over all fillings of a line"
 )
 
 // maxRows limits the size of the programmes.
@@ -29,17 +29,17 @@ const maxRows = 320
 
 // proof limits the work spent on a bound.
 type proof struct {
-	rounds     int            // of column generation
-	steps      measure.Length // a sheet's length is told apart in at least so many steps
-	parts      int            // slabs a sloped piece is cut into
-	thresholds int            // tried for pieces wider than half a sheet
+	rounds int            // of column generation
+	steps  measure.Length // a sheet's length is told apart in at least so many steps
+	parts  int            // slabs a sloped piece is cut into
+	scales int            // of widths, tried
 }
 
 func proofFor(e Effort) proof {
 	if e == Best {
-		return proof{rounds: 4000, steps: 9600, parts: 4, thresholds: 6}
+		return proof{rounds: 4000, steps: 9600, parts: 4, scales: 8}
 	}
-	return proof{rounds: 150, steps: 1600, parts: 2, thresholds: 2}
+	return proof{rounds: 150, steps: 1600, parts: 2, scales: 2}
 }
 
 // relaxed bounds what any cutting of these shapes, straight cuts or not, needs at
@@ -55,8 +55,9 @@ type relaxed struct {
 	proportional bool // costs are areas times a constant
 	cost         int64
 	method       string
-	full         bool  // the linear programmes have run
-	met          int64 // a cost that was found; bounds need not go on above it
+	full         bool   // the linear programmes have run
+	widths       []slab // what the programme across pays for a width, as a width
+	met          int64  // a cost that was found; bounds need not go on above it
 }
 
 func newRelaxed(shapes []*shape, left []int, stock []Stock, wasteNotches bool, e Effort) *relaxed {
@@ -125,7 +126,7 @@ func (q *relaxed) best(each []int64) (int64, string) {
 	one := q.stock[0].Width == q.stock[len(q.stock)-1].Width
 	slopes := one && q.hasSlopes()
 	if slopes {
-		try(byAlong, q.doubled(each, 0))
+		try(byAlong, q.doubled(each, asIs))
 	}
 	if !slopes || q.proof.parts > 2 {
 		try(byAlong, q.along(each))
@@ -133,12 +134,8 @@ func (q *relaxed) best(each []int64) (int64, string) {
 	try(byAcross, q.across(each))
 	try(byTaper, q.taper(each))
 	if one {
-		for _, t := range q.thresholds(q.stock[0].Width) {
-			if slopes {
-				try(byWide, q.doubled(each, t))
-			} else {
-				try(byWide, q.wide(each, t))
-			}
+		for _, by := range q.scales() {
+			try(byBoth, q.doubled(each, by))
 		}
 	}
 	return best, method
@@ -225,17 +222,12 @@ func (q *relaxed) along(each []int64) float64 {
 // edge as from the other. A sloped piece as wide as the sheet takes its two
 // heights of such a pair wherever it lies, so nothing is lost by its slope; with
 // nothing but full-width pieces this is the one-dimensional programme at their
-// mean heights. A width t above 0 first applies the dual feasible function of
-// wide. Sheets must be of one width.
-func (q *relaxed) doubled(each []int64, t measure.Length) float64 {
+// mean heights. Widths are scaled first (see scale). Sheets must be of one width.
+func (q *relaxed) doubled(each []int64, by scale) float64 {
 	width := q.stock[0].Width
 	var ds []demand
 	add := func(extent, length measure.Length, n int) {
-		if t > 0 && extent > width-t {
-			extent = width
-		} else if t > 0 && extent < t {
-			return
-		}
+		extent = by(extent)
 		if extent == width {
 			ds = append(ds, demand{[]slab{{2 * width, 2 * length}}, n, 1, true})
 		} else if extent > 0 {
@@ -268,7 +260,8 @@ func (q *relaxed) doubled(each []int64, t measure.Length) float64 {
 	for i, s := range q.stock {
 		stock = append(stock, barStock{int(2 * s.Length / g), float64(each[i])})
 	}
-	return boundBars(ds, stock, g, 2*width, q.proof.rounds, each)
+	bound, _ := boundBars(ds, stock, g, 2*width, q.proof.rounds, each)
+	return bound
 }
 
 // hasSlopes reports whether double bars say more than single ones.
@@ -283,6 +276,7 @@ func (q *relaxed) hasSlopes() bool {
 
 // across relaxes to bars across the sheets.
 func (q *relaxed) across(each []int64) float64 {
+	q.widths = nil
 	return q.solve(each, q.demands(true), true)
 }
 
@@ -351,7 +345,37 @@ func (q *relaxed) solve(each []int64, ds []demand, across bool) float64 {
 		}
 		stock = append(stock, barStock{int(l / g), float64(each[i]) * float64(wide) / float64(w)})
 	}
-	return boundBars(ds, stock, g, wide, q.proof.rounds, each)
+	bound, b := boundBars(ds, stock, g, wide, q.proof.rounds, each)
+	if across && b != nil {
+		q.widths = b.paid(q.stock[0].Width, g)
+	}
+	return bound
+}
+
+// paid returns the sizes of the rows that have one way to be met and what the
+// programme pays for them, as a part of whole where whole is what it pays for a
+// bar at most; rounded down.
+func (b *bars) paid(whole, g measure.Length) []slab {
+	most := 0.0
+	for i := range b.items { // any number may lie on a line: parts of pieces are scaled too
+		b.items[i].max = math.MaxInt32
+	}
+	b.price()
+	for _, s := range b.stock {
+		most = max(most, b.val[s.size])
+	}
+	ways := make([]int, len(b.need))
+	for _, it := range b.items {
+		ways[it.row]++
+	}
+	var out []slab
+	for _, it := range b.items {
+		if y := max(b.lp.dual[it.row], 0); ways[it.row] == 1 && most > 0 {
+			part := measure.Length(float64(whole) * y / most * (1 - 1e-9))
+			out = append(out, slab{extent: part, length: measure.Length(it.size) * g})
+		}
+	}
+	return out
 }
 
 // grid returns the step that bars are measured in: exact if that is fine enough.
@@ -374,7 +398,7 @@ func (q *relaxed) grid(ds []demand, longest measure.Length, across bool) measure
 
 // boundBars rounds lengths down to step g, which keeps every filling allowed,
 // and runs the programme. It returns 0 if that is too large.
-func boundBars(ds []demand, stock []barStock, g, wide measure.Length, rounds int, each []int64) float64 {
+func boundBars(ds []demand, stock []barStock, g, wide measure.Length, rounds int, each []int64) (float64, *bars) {
 	type key struct {
 		ways  [2]slab
 		twice bool
@@ -419,7 +443,7 @@ func boundBars(ds []demand, stock []barStock, g, wide measure.Length, rounds int
 		}
 	}
 	if len(need) == 0 || len(need) > maxRows {
-		return 0
+		return 0, nil
 	}
 	unit := stock[0].cost
 	for i := range stock {
@@ -427,10 +451,10 @@ func boundBars(ds []demand, stock []barStock, g, wide measure.Length, rounds int
 	}
 	b := newBars(need, items, stock)
 	if b == nil {
-		return 0
+		return 0, nil
 	}
 	enough := settled(each)
-	return unit * b.bound(rounds, func(x, z float64) bool { return enough(x*unit, z*unit) })
+	return unit * b.bound(rounds, func(x, z float64) bool { return enough(x*unit, z*unit) }), b
 }
 
 // taper relaxes to the tapered edges: every sheet has two, and each side that
@@ -466,7 +490,8 @@ func (q *relaxed) taper(each []int64) float64 {
 	for i, s := range q.stock {
 		stock = append(stock, barStock{int(s.Length / g), float64(each[i]) / 2})
 	}
-	return boundBars(ds, stock, g, 1, q.proof.rounds, each)
+	bound, _ := boundBars(ds, stock, g, 1, q.proof.rounds, each)
+	return bound
 }
 
 func longestOn(o geom.Poly, on func(geom.Pt) bool) measure.Length {
@@ -480,8 +505,73 @@ func longestOn(o geom.Poly, on func(geom.Pt) bool) measure.Length {
 	return l
 }
 
-// thresholds returns widths t worth trying for wide: just what some pair of
-// pieces too wide to share a line across suggests.
+// scale replaces widths across the sheet by others such that pieces that lie
+// side by side on a sheet still do: a conservative scale. Any real cutting then
+// remains one of the scaled pieces, non-guillotine ones too, and every bound for
+// them holds (Fekete and Schepers, Mathematical Programming 91, 2001; Belov,
+// Kartak, Rohling and Scheithauer, Int. Trans. Oper. Res. 20, 2013).
+type scale func(width measure.Length) measure.Length
+
+func asIs(w measure.Length) measure.Length { return w }
+
+// above counts what is wider than width − t as the whole width, what is narrower
+// than t as nothing.
+func above(width, t measure.Length) scale {
+	return func(w measure.Length) measure.Length {
+		switch {
+		case w > width-t:
+			return width
+		case w < t:
+			return 0
+		}
+		return w
+	}
+}
+
+// mixed is the mean of two scales, rounded down; it is conservative if they are.
+func mixed(a, b scale) scale {
+	return func(w measure.Length) measure.Length { return (a(w) + b(w)) / 2 }
+}
+
+// priced scales widths by the prices of the programme across the sheet: what it
+// pays for a width is at most what a whole line across costs for any set of
+// widths that fits. Widths between those it knows count as the next one below.
+func (q *relaxed) priced() scale {
+	width := q.stock[0].Width
+	known := q.widths
+	return func(w measure.Length) measure.Length {
+		if w >= width {
+			return width
+		}
+		var best measure.Length
+		for _, k := range known {
+			if k.length <= w {
+				best = max(best, k.extent)
+			}
+		}
+		return best
+	}
+}
+
+// scales lists the scales worth trying, the best guess first.
+func (q *relaxed) scales() []scale {
+	width := q.stock[0].Width
+	var out []scale
+	if len(q.widths) > 0 {
+		p := q.priced()
+		out = append(out, p, mixed(p, asIs))
+	}
+	for _, t := range q.thresholds(width) {
+		out = append(out, above(width, t))
+	}
+	if len(out) > q.proof.scales {
+		out = out[:q.proof.scales]
+	}
+	return out
+}
+
+// thresholds returns widths t worth trying for above: what some pair of pieces
+// too wide to share a line across suggests.
 func (q *relaxed) thresholds(width measure.Length) []measure.Length {
 	seen := map[measure.Length]bool{}
 	var out []measure.Length
@@ -500,7 +590,7 @@ func (q *relaxed) thresholds(width measure.Length) []measure.Length {
 		}
 	}
 	sort.Slice(out, func(i, j int) bool { return out[i] > out[j] })
-	for len(out) > q.proof.thresholds { // thin out evenly
+	for len(out) > q.proof.scales { // thin out evenly
 		kept := out[:0]
 		for i, t := range out {
 			if i%2 == 0 {
@@ -510,29 +600,6 @@ func (q *relaxed) thresholds(width measure.Length) []measure.Length {
 		out = kept
 	}
 	return out
-}
-
-// wide bounds by bars along the sheet after widths were replaced by a dual
-// feasible function (Fekete and Schepers, Mathematical Programming 91, 2001):
-// above width − t counts as the whole width, below t as nothing. Pieces that lay
-// side by side still do, so every real cutting remains one.
-func (q *relaxed) wide(each []int64, t measure.Length) float64 {
-	width := q.stock[0].Width
-	var ds []demand
-	for i, s := range q.shapes {
-		w, h := q.inside(i)
-		if vs := s.variants(i); q.left[i] == 0 || w == 0 || len(vs) != 1 || vs[0].quarter {
-			continue
-		}
-		switch {
-		case w > width-t:
-			w = width
-		case w < t:
-			continue
-		}
-		ds = append(ds, demand{[]slab{{w, h}}, q.left[i], 1, false})
-	}
-	return q.solve(each, ds, false)
 }
 
 // roundUp returns the least sum of whole numbers of sheets not below x.
