@@ -189,20 +189,19 @@ var roomNouns = []string{"room", "office", "lobby", "corridor", "hall", "kitchen
 	"zimmer", "lager", "diele", "raum", "oficina", "cocina", "baño", "sala", "dormitorio", "pasillo", "almac", "ufficio", "cucina", "bagno", "camera", "corridoio",
 	"bureau", "cuisine", "chambre", "couloir", "salle", "кухня", "комната", "коридор", "санузел", "кабинет"}
 
+// roomLike reports whether writing reads like a room's name: few words, one of
+// them a room's noun or, of the longer nouns, a compound that begins or ends
+// with it.
 func roomLike(s string) bool {
-	s = strings.ToLower(s)
-	letters := 0
-	for _, r := range s {
-		if unicode.IsLetter(r) {
-			letters++
-		}
-	}
-	if letters < 2 || len(s) > 60 {
+	toks := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return !unicode.IsLetter(r) })
+	if len(toks) == 0 || len(toks) > 6 || len(s) > 60 {
 		return false
 	}
-	for _, w := range roomNouns {
-		if strings.Contains(s, w) {
-			return true
+	for _, k := range toks {
+		for _, w := range roomNouns {
+			if k == w || k == w+"s" || len(w) >= 5 && (strings.HasPrefix(k, w) || strings.HasSuffix(k, w)) {
+				return true
+			}
 		}
 	}
 	return false

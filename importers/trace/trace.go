@@ -20,6 +20,7 @@ func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 		t.chooseViews()
 	}
 	t.collect()
+	t.poche()
 	t.linkHosts()
 	t.loneSwings()
 	t.marks.index()
@@ -38,6 +39,8 @@ func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 	t.emit()
 	t.cover()
 	t.markUsed()
+	t.piers()
+	t.usedFills()
 	t.rooms()
 	t.tagWalls()
 	t.columns()
@@ -188,6 +191,8 @@ func (t *tracer) dropNoise() {
 		}
 		l := w.drawn()
 		switch {
+		case joined == 0 && len(w.gaps) == 0 && 2*l < 3*w.thick(): // a pier
+			w.dead = true
 		case l >= max(w.thick(), minWall):
 		case joined == 2 && l >= w.thick()/2:
 		case joined == 1 && l >= w.thick()*4/5:

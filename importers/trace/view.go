@@ -298,7 +298,7 @@ func (v *viewer) judge() []View {
 		switch {
 		case t != 0:
 			w.Plan, w.Evidence = t > 0, "its title says so"
-		case w.Doors >= 2 || w.Rooms >= 2 && w.Share >= 0.3:
+		case w.Doors >= 2 && 10*w.Doors >= doors || w.Rooms >= 2 && w.Share >= 0.5:
 			w.Plan, w.Evidence = w.Share >= 0.2 || w.Doors >= 2, "door swings or rooms' names stand in it"
 		case doors >= 2 || rooms >= 2:
 			w.Evidence = "neither door swings nor rooms' names, and another view has them"
