@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"boardrun/importers/ifc/part21"
 	"boardrun/internal/plan"
 )
 
@@ -31,8 +32,24 @@ func (m *model) assemble(all []*found) (*plan.Plan, []Quantities) {
 			p.Openings = append(p.Openings, o)
 		}
 	}
+	m.join(p, used)
 	m.tellKinds(p)
 	return p, q
+}
+
+// join records the path connections between walls. Of walls in legs, each leg
+// has the connections of the whole.
+func (m *model) join(p *plan.Plan, used []*found) {
+	at := map[part21.ID][]int{}
+	for i, w := range used {
+		at[w.id] = append(at[w.id], i)
+	}
+	for i, w := range used {
+		for _, l := range m.rel.joined.of(w.id) {
+			p.Walls[i].Joined = append(p.Walls[i].Joined, at[l.to]...)
+		}
+		slices.Sort(p.Walls[i].Joined)
+	}
 }
 
 // tellKinds gives, for each type of wall that is not boarded as a matter of

@@ -35,6 +35,15 @@ func (u underside) lowest() float64 {
 	return z
 }
 
+// highest returns the greatest height of the outline.
+func (u underside) highest() float64 {
+	z := math.Inf(-1)
+	for _, p := range u.outline {
+		z = max(z, u.z(p))
+	}
+	return z
+}
+
 // steepest downward piece that is an underside and not a side: 80° from level.
 const steepest = 0.17
 
@@ -163,8 +172,9 @@ func (m *mesh) undersides() []underside {
 // maxDeckPieces bounds how many loose pieces of one plane are joined.
 const maxDeckPieces = 200
 
-// Heights that tell which storey a slab covers, in mm: its underside is at least
-// this far above the floor. Common practice, no source.
+// leastHeadroom tells which storey a slab covers: the highest whose floor is at
+// least this far in mm below it; below its ridge, where it slopes down to the
+// floor. Common practice, no source.
 const leastHeadroom = 1500
 
 // readDecks reads the undersides of slabs and roofs as decks, those of ceiling
@@ -231,7 +241,7 @@ func (m *model) readDeck(g *geo, p *plan.Plan, rec *part21.Record) {
 
 // addDeck adds one underside to the storey it covers; 0 if it covers none.
 func (m *model) addDeck(p *plan.Plan, rec *part21.Record, u underside, ceiling bool) int {
-	st := m.storeyUnder(u.lowest(), leastHeadroom)
+	st := m.storeyUnder(u.highest(), leastHeadroom)
 	if ceiling {
 		st = m.storeyOf(rec.ID)
 	}
@@ -244,7 +254,7 @@ func (m *model) addDeck(p *plan.Plan, rec *part21.Record, u underside, ceiling b
 	}
 	a, b, c := threePoints(u.outline)
 	d := plan.Deck{Storey: m.storeyName(st), Outline: gridPoly(startAt(u.outline)), Plane: [3]plan.Point3{at(a), at(b), at(c)},
-		Sources: []plan.Source{m.source(rec.ID, rec, false)}}
+		Sources: []plan.Source{m.source(rec.ID, rec)}}
 	if ceiling {
 		p.Ceilings = append(p.Ceilings, d)
 	} else {
@@ -307,7 +317,7 @@ func (m *model) readRoom(g *geo, p *plan.Plan, rec *part21.Record) {
 	}
 	st := m.storeyOf(rec.ID)
 	r := plan.Room{Storey: m.storeyName(st), Name: rec.Arg(7).Text(), Number: rec.Arg(2).Text(), Outline: gridPoly(startAt(floor)),
-		Ceiling: measure.FromMM(z1 - z0), Sources: []plan.Source{m.source(rec.ID, rec, false)}}
+		Ceiling: measure.FromMM(z1 - z0), Sources: []plan.Source{m.source(rec.ID, rec)}}
 	if r.Name == "" {
 		r.Name, r.Number = r.Number, ""
 	}
@@ -382,7 +392,7 @@ func (m *model) readObstacles(g *geo, p *plan.Plan) {
 			continue
 		}
 		p.Obstacles = append(p.Obstacles, plan.Obstacle{Storey: m.storeyName(m.storeyOf(id)), Kind: "column",
-			Outline: gridPoly(startAt(floor)), Sources: []plan.Source{m.source(id, rec, false)}})
+			Outline: gridPoly(startAt(floor)), Sources: []plan.Source{m.source(id, rec)}})
 		m.settle(id, "")
 		g.r.Reset()
 	}

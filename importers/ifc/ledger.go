@@ -76,15 +76,16 @@ func (m *model) unusedReason(g *geo, id part21.ID) string {
 	return "not a wall, opening, deck or room: " + strings.ToLower(rec.Name)
 }
 
-// noWalls says when a model has no usable wall, and what stands in for them.
-func (m *model) noWalls(p *plan.Plan, l plan.Ledger) {
-	if len(p.Walls) > 0 {
+// noWalls says when a model has no wall, and what stands in for them. Where it
+// has walls that cannot be used, these have been told one by one.
+func (m *model) noWalls(l plan.Ledger) {
+	if len(walls(m.f)) > 0 || len(m.f.Of(ifcCurtainWall)) > 0 {
 		return
 	}
-	msg := "the model has no wall (IfcWall) that can be used"
+	msg := "the model has no wall (IfcWall)"
 	for _, r := range l.Ignored {
-		if strings.Contains(r.Reason, "proxy") && len(walls(m.f)) == 0 {
-			msg = "the model has no wall (IfcWall); its elements are exported as proxies"
+		if strings.Contains(r.Reason, "proxy") {
+			msg += "; its elements are exported as proxies"
 		}
 	}
 	m.note(plan.Person, "no-walls", 0, msg, "export the walls as IfcWall")

@@ -76,11 +76,15 @@ func (m *model) hostLoose(w *found) {
 			}
 			continue
 		}
-		if math.Abs(mid.y) > w.t/2 {
+		// Only one that stands in the wall and on its storey cuts it: models hold
+		// forgotten pieces at their origin.
+		if math.Abs(mid.y) > w.t/2 || m.storeyOf(f.id) != w.storey || w.storey < 0 {
 			continue
 		}
-		w.cutLoose(f, b)
-		m.settle(f.id, "")
+		if w.cutLoose(f, b) {
+			m.settle(f.id, "")
+			m.guess(f, w)
+		}
 	}
 }
 
@@ -95,17 +99,26 @@ func (w *found) holeAt(p pt) *cut {
 	return nil
 }
 
-// cutLoose cuts the box of a door or window out of a wall that is solid there.
-func (w *found) cutLoose(f *filler, b box) {
+// guess tells of a door or window whose hole nobody gave.
+func (m *model) guess(f *filler, w *found) {
+	m.noteFrom(plan.Warning, "door-without-opening", f.id, f.source,
+		f.source.Entity+" "+quote(f.typ)+" stands in wall "+w.id.String()+", which has no hole for it", "its outer size is taken for the hole")
+}
+
+// cutLoose cuts the box of a door or window out of a wall that is solid there;
+// false if it does not go through.
+func (w *found) cutLoose(f *filler, b box) bool {
 	t := w.t
 	r := ring{b.lo, {b.hi.u, b.lo.v}, b.hi, {b.lo.u, b.hi.v}}
 	c := cut{source: f.source, filler: f, guessed: true}
 	c.solids = []solid{&prism{[]shape{{outer: r}}, vec{0, t, 0}, vec{1, 0, 0}, vec{0, 0, 1}, vec{0, -2 * t, 0}}}
 	s := sectionsOf(c.solids, t)
 	c.at = sections{intersect(s.left, w.body.left), intersect(s.right, w.body.right), intersect(s.mid, w.body.mid)}
-	if len(c.at.left) > 0 && len(c.at.right) > 0 {
+	through := len(c.at.left) > 0 && len(c.at.right) > 0
+	if through {
 		w.cuts = append(w.cuts, c)
 	}
+	return through
 }
 
 // stray is an opening element that does not meet the wall it is said to void.
@@ -131,10 +144,7 @@ func (m *model) hostStrays(all []*found) {
 			continue
 		}
 		m.settle(s.rec, "does not meet its wall")
-		e := plan.Exception{Severity: plan.Warning, Code: "opening-misses-wall", Source: s.source,
-			Message: "opening " + quote(s.name) + " does not meet its wall " + s.wall.String(), Did: "it is left out"}
-		e.Source.Line = m.f.LineOf(s.rec)
-		m.exceptions = append(m.exceptions, e)
+		m.noteFrom(plan.Warning, "opening-misses-wall", s.rec, s.source, "opening "+quote(s.name)+" does not meet its wall "+s.wall.String(), "it is left out")
 	}
 }
 

@@ -83,7 +83,7 @@ func (m *model) readOpening(g *geo, w *found, id part21.ID) {
 		m.settle(id, reason)
 		return
 	}
-	c := cut{id: id, source: m.source(id, rec, false)}
+	c := cut{id: id, source: m.source(id, rec)}
 	toWall := p.place.o
 	shift := identity
 	shift.o = toWall
@@ -125,7 +125,7 @@ func (m *model) missed(w *found, rec *part21.Record, c *cut, s sections, p produ
 	}
 	lo, hi := box3(p.solids)
 	m.mu.Lock()
-	m.strays = append(m.strays, stray{rec.ID, rec.Arg(2).Text(), m.source(rec.ID, rec, false), w.id, lo.at(hi, 0.5).add(p.place.o)})
+	m.strays = append(m.strays, stray{rec.ID, rec.Arg(2).Text(), m.source(rec.ID, rec), w.id, lo.at(hi, 0.5).add(p.place.o)})
 	m.mu.Unlock()
 }
 
@@ -169,7 +169,7 @@ func (m *model) fillerOf(g *geo, opening part21.ID) *filler {
 
 // readFiller reads a door or window; nil if rec is neither.
 func (m *model) readFiller(g *geo, rec *part21.Record) *filler {
-	f := &filler{id: rec.ID, source: m.source(rec.ID, rec, false), mark: rec.Arg(7).Text()}
+	f := &filler{id: rec.ID, source: m.source(rec.ID, rec), mark: rec.Arg(7).Text()}
 	switch rec.Key {
 	case ifcDoor, ifcDoorStandardCase:
 		f.kind, f.leaves = plan.Door, 1

@@ -47,7 +47,7 @@ func ReadQuantities(name string, r io.ReaderAt, size int64, opt Options) (*plan.
 	m.readLoose(g)
 	found := m.readWalls()
 	m.hostStrays(found)
-	p, q := m.assemble(found)
+	p, q := m.assemble(append(found, m.readCurtains(g)...))
 	m.readDecks(g, p)
 	m.readRooms(g, p)
 	m.readObstacles(g, p)
@@ -96,22 +96,20 @@ func schemaOf(f *part21.File) (string, error) {
 		return "", &part21.Error{File: f.Name, Line: 1, Msg: "the header names no schema (FILE_SCHEMA)", Do: do}
 	}
 	s := strings.ToUpper(f.Header.Schemas[0])
-	for _, known := range []string{"IFC2X3", "IFC4X3", "IFC4"} {
-		if s == known || strings.HasPrefix(s, known+"_") || s == known+"_TC1" || known == "IFC4" && (strings.HasPrefix(s, "IFC4X1") || strings.HasPrefix(s, "IFC4X2")) {
+	for _, known := range []string{"IFC2X3", "IFC4", "IFC4X1", "IFC4X2", "IFC4X3"} {
+		if s == known || strings.HasPrefix(s, known+"_") {
 			return s, nil
 		}
 	}
 	return s, &part21.Error{File: f.Name, Line: 1, Msg: fmt.Sprintf("schema %.40q is not one of IFC2X3, IFC4, IFC4X3", s), Do: do}
 }
 
-// source says where an instance stands.
-func (m *model) source(id part21.ID, rec *part21.Record, line bool) plan.Source {
+// source says where an instance stands; its line is left to exceptions, as
+// finding it reads the file.
+func (m *model) source(id part21.ID, rec *part21.Record) plan.Source {
 	s := plan.Source{File: m.f.Name, Ref: id.String()}
 	if rec != nil {
 		s.Entity, s.GUID = rec.Name, rec.Arg(0).Text()
-	}
-	if line {
-		s.Line = m.f.LineOf(id)
 	}
 	return s
 }
@@ -119,18 +117,21 @@ func (m *model) source(id part21.ID, rec *part21.Record, line bool) plan.Source 
 // note collects an exception about an instance. It may be called by several
 // goroutines; the order is settled at the end.
 func (m *model) note(sev plan.Severity, code string, id part21.ID, msg, did string) {
-	e := plan.Exception{Severity: sev, Code: code, Message: msg, Did: did, Source: plan.Source{File: m.f.Name}}
+	s := plan.Source{File: m.f.Name}
 	if id != 0 {
-		e.Source = m.source(id, nil, true)
+		s = m.source(id, nil)
 	}
-	m.mu.Lock()
-	m.exceptions = append(m.exceptions, e)
-	m.mu.Unlock()
+	m.noteFrom(sev, code, id, s, msg, did)
 }
 
 // noteOf is note for an element whose record is at hand.
 func (m *model) noteOf(sev plan.Severity, code string, rec *part21.Record, msg, did string) {
-	e := plan.Exception{Severity: sev, Code: code, Message: msg, Did: did, Source: m.source(rec.ID, rec, true)}
+	m.noteFrom(sev, code, rec.ID, m.source(rec.ID, rec), msg, did)
+}
+
+func (m *model) noteFrom(sev plan.Severity, code string, id part21.ID, s plan.Source, msg, did string) {
+	s.Line = m.f.LineOf(id)
+	e := plan.Exception{Severity: sev, Code: code, Message: msg, Did: did, Source: s}
 	m.mu.Lock()
 	m.exceptions = append(m.exceptions, e)
 	m.mu.Unlock()
@@ -192,7 +193,7 @@ func (m *model) each(n int, f func(g *geo, i int)) {
 func (m *model) finish(g *geo, p *plan.Plan) {
 	l := m.ledger(g)
 	p.Ledger = []plan.Ledger{l}
-	m.noWalls(p, l)
+	m.noWalls(l)
 	slices.SortStableFunc(m.exceptions, func(a, b plan.Exception) int {
 		return cmp.Or(cmp.Compare(a.Source.Line, b.Source.Line), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Source.Ref, b.Source.Ref), cmp.Compare(a.Message, b.Message))
 	})

@@ -69,10 +69,29 @@ func stand(p product) (stance, error) {
 	}
 	err := s.findSides(facets)
 	s.thickness = s.hi - s.lo
+	if s.doubt == "" && p.pillar == nil && share(heads, n) < leastShare {
+		s.doubt = "most of its upright faces look neither left nor right: it may turn in a way that was not followed"
+	}
 	if err != nil {
 		s, s.thickness, err = standSlanted(p, s)
 	}
 	return s, err
+}
+
+// leastShare of its upright faces that the sides of a straight wall have: a
+// square pillar has half.
+const leastShare = 0.45
+
+// share returns the share of upright area that faces along n.
+func share(heads []heading, n vec) float64 {
+	own, sum := 0.0, 0.0
+	for _, h := range heads {
+		sum += h.area
+		if h.n == n {
+			own = h.area
+		}
+	}
+	return own / sum
 }
 
 // standLeaning is stand for a body without any upright piece: its axis, or its

@@ -446,7 +446,7 @@ func (m *model) fillWall(g *geo, w *found, rec *part21.Record) {
 	w.wall.Top = topOf(w.body.mid)
 	w.wall.Sides = [2]plan.FaceShape{w.face(w.body.left, 0), w.face(w.body.right, 1)}
 	w.wall.Storey = m.storeyName(w.storey)
-	w.wall.Sources = []plan.Source{m.source(rec.ID, rec, false)}
+	w.wall.Sources = []plan.Source{m.source(rec.ID, rec)}
 	m.describe(g, w, rec)
 }
 

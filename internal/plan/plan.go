@@ -101,6 +101,7 @@ type Wall struct {
 	Layer     string
 	Sides     [2]FaceShape // left, right of the axis: shapes a model tells exactly; empty from plan drawings
 	Sources   []Source     // every entity it was made of, sorted
+	Joined    []int        // walls (indexes into Plan.Walls, ascending) that a model says it is joined to; nil from plan drawings
 	Doubt     string       // why a person should look at it; empty if sound
 }
 
