@@ -245,7 +245,7 @@ func surveyWall(w *plan.Wall) Wall {
 	for _, a := range w.Axis {
 		out.Axis = append(out.Axis, [2]float64{a.X.MM(), a.Y.MM()})
 	}
-	out.Length = axisLength(w)
+	out.Length = AxisLength(w)
 	if w.Height > 0 {
 		h := w.Height.MM()
 		out.Height = &h
@@ -253,7 +253,8 @@ func surveyWall(w *plan.Wall) Wall {
 	return out
 }
 
-func axisLength(w *plan.Wall) float64 {
+// AxisLength is the length of a wall's axis in mm.
+func AxisLength(w *plan.Wall) float64 {
 	if w.Arc != nil {
 		return math.Abs(w.Arc.Sweep) * math.Pi / 180 * w.Arc.Radius.MM()
 	}
@@ -302,7 +303,7 @@ func (s *Survey) Thicknesses() []ThicknessLength {
 			t = &ThicknessLength{Thickness: w.Thickness, Layers: map[string]bool{}}
 			sum[w.Thickness] = t
 		}
-		t.LengthMM += axisLength(w)
+		t.LengthMM += AxisLength(w)
 		t.Layers[w.Layer] = true
 	}
 	out := make([]ThicknessLength, 0, len(sum))

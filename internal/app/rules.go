@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"boardrun/internal/job"
 	"boardrun/internal/measure"
 	"boardrun/internal/report"
 	"boardrun/internal/rules"
@@ -84,7 +85,7 @@ func schemaCommand(e *env) *cobra.Command {
 				_, err := e.out.Write(report.SchemaJSON())
 				return err
 			case "job":
-				_, err := e.out.Write(nil)
+				_, err := e.out.Write(job.Schema())
 				return err
 			}
 			return usagef("there is no schema of %q: say takeoff or job", what)
