@@ -259,12 +259,7 @@ func (t *tracer) openingDoubt(o *plan.Opening) {
 	} else if len(w.Sources) > 0 {
 		e.Source = w.Sources[0]
 	}
-	at := w.Axis[0]
-	if d := w.Axis[1].Sub(at); w.Arc == nil {
-		if l := math.Sqrt(norm2(d)); l > 0 {
-			at = at.Add(pt{X: round(float64(d.X) * float64(o.At) / l), Y: round(float64(d.Y) * float64(o.At) / l)})
-		}
-	}
+	at := t.placeOf(o)
 	e.At = &at
 	t.out.Exceptions = append(t.out.Exceptions, e)
 }

@@ -43,6 +43,8 @@ func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 	t.usedFills()
 	t.rooms()
 	t.tagWalls()
+	t.markOpenings()
+	t.schedule()
 	t.columns()
 	t.notes()
 	t.account()
