@@ -197,40 +197,51 @@ func (t *tracer) swingsAt(i int32, op *opening) {
 	}, bandBox(fr, op.s0, op.s1, st.ra, st.rb)...)
 }
 
-// linesAt finds glass, sills, thresholds and heads drawn along the gap.
+// linesAt finds glass, sills, thresholds and heads drawn along the gap: lines
+// of one role that together run over most of it.
 func (t *tracer) linesAt(i int32, op *opening) {
 	st := &t.strands[i]
 	fr := &t.bundles[st.fr].fr
-	best := Walls
+	over := map[Role][]interval{}
+	var glass []interval
 	t.marks.lineAt.search(50*mm, func(k int32) {
 		m := &t.marks.lines[k]
 		s0, s1, r0, r1 := extent2(fr, m.a, m.b)
 		if r0 < st.ra-100*mm || r1 > st.rb+100*mm {
 			return
 		}
-		l := min(s1, op.s1) - max(s0, op.s0)
-		if l < -Eps {
+		v := interval{max(s0, op.s0), min(s1, op.s1)}
+		if v.s1-v.s0 < -Eps {
 			return
 		}
 		op.lines = append(op.lines, k)
-		if r1-r0 > (s1-s0)/20 || float64(l) < 0.8*float64(op.s1-op.s0) {
+		if r1-r0 > max(Eps, (s1-s0)/20) || v.s1 <= v.s0 {
 			return
 		}
-		switch role := t.src[m.src].role; {
-		case role == Windows:
-			best = Windows
-		case role == Doors && best != Windows:
-			best = Doors
-		case best == Walls:
-			best = Heads
-		}
+		src := &t.src[m.src]
+		over[src.role] = append(over[src.role], v)
 		// a layer of openings in general: a full line between the faces is glass
-		if m := t.src[m.src]; m.role == Heads && best == Heads && r0 > st.ra+10*mm && r1 < st.rb-10*mm && !dashed(m.c.Linetype) {
-			best = Windows
+		if src.role == Heads && r0 > st.ra+10*mm && r1 < st.rb-10*mm && !dashed(src.c.Linetype) {
+			glass = append(glass, v)
 		}
 	}, bandBox(fr, op.s0, op.s1, st.ra, st.rb)...)
-	if op.kind == Walls {
-		op.kind = best
+	if op.kind != Walls {
+		return
+	}
+	full := func(iv []interval) bool {
+		var sum Length
+		for _, v := range union(iv) {
+			sum += v.s1 - v.s0
+		}
+		return float64(sum) >= 0.8*float64(op.s1-op.s0)
+	}
+	switch {
+	case full(over[Windows]), full(glass):
+		op.kind = Windows
+	case full(over[Doors]):
+		op.kind = Doors
+	case full(over[Heads]):
+		op.kind = Heads
 	}
 }
 

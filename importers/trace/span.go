@@ -125,7 +125,10 @@ func (t *tracer) covered(i int32, g0, g1 Length) []interval {
 		if c.on < sp.s0-slack || c.on > sp.s1+slack {
 			return
 		}
-		if c.at+c.half < g0 || c.at-c.half > g1 {
+		// a wall that crosses stands in the gap whole; one that reaches into the
+		// drawn faces beside it only turns a corner there
+		tol := 2*joinSlack + round(float64(a.thick())*math.Abs(c.cos/c.sin))
+		if c.at-c.half < g0-tol || c.at+c.half > g1+tol {
 			return
 		}
 		out = append(out, interval{max(g0, c.at-c.half), min(g1, c.at+c.half)})
