@@ -36,6 +36,9 @@ func Read(d job.Drawing, thicknesses []measure.Length) (*plan.Plan, error) {
 		return nil, err
 	}
 	settled, more := dxf.Settle(lines, unit)
+	if d.Unit == "" && d.Scale > 0 {
+		dxf.Rescale(lines, lines.UnitMM*d.Scale)
+	}
 	exceptions = append(exceptions, more...)
 	m := mapping(d)
 	if len(m.Layers) == 0 {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"runtime"
+	"slices"
 	"sync"
 
 	"boardrun/importers"
@@ -62,7 +63,7 @@ func (p *pipeline) run(ctx context.Context, path string) (*report.Takeoff, error
 		return nil, err
 	}
 	q := quantity.Take(quantity.Input{Job: j, Runs: set, Layouts: layouts, Bought: bought(set, layouts, &cut), Cuts: cuts(&cut)})
-	t := report.Build(report.Stages{Job: j, Plan: pl, Runs: set, Layouts: layouts, Cut: &cut, Exceptions: append(uncut(&cut), q.Exceptions...)})
+	t := report.Build(report.Stages{Job: j, Plan: pl, Runs: set, Layouts: layouts, Cut: &cut, Exceptions: slices.Concat(jobExceptions(j), uncut(&cut), q.Exceptions)})
 	report.AddQuantities(t, q)
 	t.Job.Rules = ruleList(j)
 	return report.Normalise(t), nil
@@ -124,7 +125,9 @@ func (p *pipeline) layouts(ctx context.Context, j *job.Job, set *run.Set) ([]*la
 // cutProblem asks for every piece, from the sheets the job can buy. Offcuts
 // travel as far as the job allows.
 func cutProblem(j *job.Job, set *run.Set, layouts []*layout.Layout) cutting.Problem {
-	p := cutting.Problem{Keep: cutting.Keep{MinWidth: j.Rules.OffcutMinW, MinLength: j.Rules.OffcutMinL}}
+	// The contract's cuts run from boundary to boundary of a fragment; a piece
+	// out of a notch has none such, so notches are waste here.
+	p := cutting.Problem{Keep: cutting.Keep{MinWidth: j.Rules.OffcutMinW, MinLength: j.Rules.OffcutMinL, WasteNotches: true}}
 	for i := range j.Boards {
 		b := &j.Boards[i]
 		for _, s := range b.Sheets {
@@ -244,6 +247,31 @@ func ruleList(j *job.Job) []report.Rule {
 	for i := range rules.Table {
 		r := &rules.Table[i]
 		out = append(out, report.Rule{ID: r.ID, Text: r.Text, Value: r.Format(r.Get(j.Rules), j.System), Source: r.Source, Changed: changed[r.ID]})
+	}
+	return out
+}
+
+// jobExceptions lists what the job left open: every value nobody gave, a height
+// as a thing a person has to settle; and what the job allows but should not be
+// left unseen.
+func jobExceptions(j *job.Job) []plan.Exception {
+	var out []plan.Exception
+	for _, a := range j.Assumed {
+		e := plan.Exception{
+			Severity: plan.Note, Code: "assumed", Source: plan.Source{File: j.File, Line: a.Line},
+			Message: a.Path + " is " + a.Value + ": " + a.Reason, Did: "taken so",
+		}
+		if a.Height {
+			e.Severity, e.Code, e.Did = plan.Person, "height-assumed", "taken so; give it in the job file"
+		}
+		out = append(out, e)
+	}
+	for _, d := range j.Doubts {
+		e := plan.Exception{Severity: plan.Warning, Code: d.Code, Source: plan.Source{File: j.File, Line: d.Line}, Message: d.Path + ": " + d.Text}
+		if d.Person {
+			e.Severity = plan.Person
+		}
+		out = append(out, e)
 	}
 	return out
 }

@@ -8,6 +8,7 @@ import (
 	"boardrun/internal/geom"
 	"boardrun/internal/job"
 	"boardrun/internal/layout"
+	"boardrun/internal/measure"
 	"boardrun/internal/plan"
 	"boardrun/internal/run"
 )
@@ -240,21 +241,7 @@ func (b *builder) piece(p *layout.Piece) {
 	for _, h := range p.Heights {
 		out.HeightsMM = append(out.HeightsMM, Point(h))
 	}
-	out.TwoPeople = lifting(p, b.s.Job)
 	b.t.Pieces = append(b.t.Pieces, out)
-}
-
-// lifting says where a piece takes two people: on the floor by its mass, on a
-// lift by its mass or length. Local law comes first.
-func lifting(p *layout.Piece, j *job.Job) string {
-	box := p.Outline.Bounds()
-	switch {
-	case j.Rules.LiftFloorKg > 0 && p.MassKg > j.Rules.LiftFloorKg:
-		return "floor"
-	case p.Role == layout.Top && (j.Rules.LiftHighKg > 0 && p.MassKg > j.Rules.LiftHighKg || max(box.W(), box.H()) > j.Rules.LiftHighLength):
-		return "lift"
-	}
-	return ""
 }
 
 func (b *builder) face(f *run.Face, r *run.Run, l *layout.Layout) {
@@ -464,9 +451,10 @@ func (b *builder) cutting() {
 		}
 		b.t.Sheets = append(b.t.Sheets, out)
 	}
+	anyLayout := b.anyLayout()
 	for _, c := range b.s.Cut.Bounds {
 		out := Bound{
-			Board: c.Board, AreaM2: M2(c.Bought.M2()), ForPiecesM2: M2(c.ForThese.M2()), HungM2: M2(c.Hung.M2()), KeptM2: M2(c.Kept.M2()),
+			Board: c.Board, AreaM2: M2(c.Bought.M2()), ForAnyM2: M2(min(anyLayout[c.Board], c.ForThese.M2())), ForPiecesM2: M2(c.ForThese.M2()), HungM2: M2(c.Hung.M2()), KeptM2: M2(c.Kept.M2()),
 			WasteM2: M2(c.Waste.M2()), Method: c.Method, Status: c.Status.String(),
 		}
 		for _, n := range c.Sheets {
@@ -482,4 +470,37 @@ func Cuts(s *cutting.Solution) *Takeoff {
 	b := builder{s: Stages{Cut: s}, t: t, sheetOf: map[string]placed{}}
 	b.cutting()
 	return Normalise(t)
+}
+
+// anyLayout is the least area that any layout must buy of each board, in m²:
+// what hangs in each group of walls that share offcuts, in whole sheets.
+func (b *builder) anyLayout() map[string]float64 {
+	type key struct{ board, group string }
+	hung := map[key]measure.Area{}
+	var keys []key
+	for i := range b.s.Cut.Sheets {
+		s := &b.s.Cut.Sheets[i]
+		k := key{s.Board, s.Group}
+		for _, p := range s.Placements {
+			if q := b.pieceOf[p.Piece]; q != nil {
+				if _, ok := hung[k]; !ok {
+					keys = append(keys, k)
+				}
+				hung[k] += q.Area
+			}
+		}
+	}
+	out := map[string]float64{}
+	for _, k := range keys {
+		var stock []cutting.Stock
+		if bd := b.s.Job.Board(k.board); bd != nil {
+			for _, z := range bd.Sheets {
+				for _, l := range z.Lengths {
+					stock = append(stock, cutting.Stock{Width: z.Width, Length: l})
+				}
+			}
+		}
+		out[k.board] += cutting.LeastSheets(hung[k], stock).M2()
+	}
+	return out
 }

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"math"
+
 	"boardrun/internal/quantity"
 )
 
@@ -10,9 +12,17 @@ func AddQuantities(t *Takeoff, q *quantity.Result) {
 		t.Screws = append(t.Screws, Screw{s.Face, s.Ply, s.Item, s.Place, s.Count, s.Tack})
 	}
 	t.Framing = items(q.Framing)
-	t.Finishing = append(append(items(q.Finishing), items(q.Insulation)...), items(q.Sealant)...)
+	t.Sealant = items(q.Sealant)
+	t.Finishing = append(append(items(q.Finishing), items(q.Insulation)...), t.Sealant...)
 	t.Order = items(q.Order)
 	t.Stocking = items(q.Stocking)
+	for _, l := range q.Labour {
+		t.Labour = append(t.Labour, Labour{l.Storey, l.Type, l.Hung, l.High, l.Openings, l.Weighted})
+	}
+	for _, c := range q.Checks {
+		t.Checks = append(t.Checks, Check{c.Name, c.Unit, c.Value, c.Against, c.Basis})
+	}
+	t.Cost = cost(q.Cost)
 	for i := range t.Pieces {
 		t.Pieces[i].TwoPeople = q.Lifting[t.Pieces[i].ID]
 	}
@@ -24,7 +34,35 @@ func items(in []quantity.Item) []Item {
 		it := &in[i]
 		out[i] = Item{
 			Item: it.Item, Spec: it.Spec, WidthMM: Millimetres(it.Width), LengthMM: Millimetres(it.Length), AreaM2: M2(it.AreaM2),
-			Count: it.Count - it.Allowance, Allowance: it.Allowance, MassKg: Kg(it.MassKg), Storey: it.Storey, Area: it.Area, Runs: it.Runs, Note: it.Note,
+			Count: it.Count - it.Allowance, Allowance: it.Allowance, MassKg: Kg(it.MassKg), VolumeL: math.Round(it.Litres*1e4) / 1e4, Storey: it.Storey, Area: it.Area, Runs: it.Runs, Note: it.Note,
+		}
+	}
+	return out
+}
+
+// cost tells the priced lines. Each amount is rounded to the cent, as the
+// workbook's formula rounds it, so that both add up to the same total.
+func cost(c *quantity.Cost) *Cost {
+	if c == nil {
+		return nil
+	}
+	out := &Cost{Currency: c.Currency}
+	for _, l := range c.Lines {
+		q := CostLine{Item: l.Item, Unit: l.Unit, Quantity: l.Quantity, Price: float64(l.Price) / 1e4, Priced: l.Priced}
+		if q.Priced {
+			q.Amount = math.Round(q.Quantity*q.Price*100) / 100
+		}
+		out.Total += q.Amount
+		out.Lines = append(out.Lines, q)
+	}
+	out.Total = math.Round(out.Total*100) / 100
+	for _, u := range c.Unpriced {
+		known := false
+		for _, l := range c.Lines {
+			known = known || l.Item == u
+		}
+		if !known {
+			out.Lines = append(out.Lines, CostLine{Item: u})
 		}
 	}
 	return out

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"strconv"
+	"strings"
 )
 
 func strconvI(n int) string { return strconv.Itoa(n) }
@@ -11,10 +12,18 @@ func strconvI(n int) string { return strconv.Itoa(n) }
 // they have content.
 func Tabs(t *Takeoff) []Tab {
 	p := newPaper(t)
+	var finishing, insulation []Item
+	for _, it := range t.Finishing[:len(t.Finishing)-len(t.Sealant)] {
+		if strings.HasPrefix(it.Item, "insulation") {
+			insulation = append(insulation, it)
+		} else {
+			finishing = append(finishing, it)
+		}
+	}
 	all := []Tab{
-		p.summary(), p.assumptions(), p.exceptions(), p.wallTypes(), p.walls(), p.roomsSheet(), p.openingsSheet(), p.prices(),
-		p.order(), p.stocking(), p.studList(), p.fasteners(), p.items("Finishing", "finishing", t.Finishing, false),
-		p.items("Insulation", "insulation", t.Finishing, true),
+		p.summary(), p.assumptions(), p.exceptions(), p.wallTypes(), p.walls(), p.roomsSheet(), p.openingsSheet(), p.prices(), p.labour(),
+		p.order(), p.stocking(), p.studList(), p.fasteners(), p.items("Finishing", "finishing", finishing), p.items("Insulation", "insulation", insulation),
+		p.items("Firestop and sealant", "sealant", t.Sealant),
 		p.schedule(), p.tops(), p.cutList(), p.questions(), p.revisions(), p.rules(),
 	}
 	out := all[:0]
@@ -128,41 +137,39 @@ func ratio(a, b float64) float64 {
 
 // checks are what an estimator tries first.
 func (p *paper) checks() Block {
-	t := p.t
 	b := Block{Key: "checks", Title: "Checks an estimator makes", Columns: []Column{
-		col("what", "", 44, Words), col("here", "Here", 12, Decimal), col("beside", "Beside it", 12, Decimal), flow("note", "", 60),
+		col("what", "", 40, Words), col("here", "Here", 11, Decimal), col("beside", "Beside it", 11, Decimal), col("unit", "", 11, Words), flow("note", "what that is", 60),
 	}}
-	var length, gross, net, bought float64
-	for i := range t.Faces {
-		if f := &t.Faces[i]; f.Boarded && (f.Side == "left" || f.Side == "right") {
-			length, gross, net = length+float64(f.LengthMM), gross+float64(f.GrossM2), net+float64(f.NetM2)
+	for _, c := range p.t.Checks {
+		beside := T("")
+		if c.Against != 0 {
+			beside = N(c.Against)
 		}
-	}
-	for _, q := range t.Bound {
-		bought += float64(q.AreaM2)
-	}
-	doors, scheduled := 0, map[string]bool{}
-	for i := range t.Openings {
-		if o := &t.Openings[i]; o.Kind == "door" {
-			doors++
-			if o.Mark != "" {
-				scheduled[o.Mark] = true
-			}
-		}
+		b.Rows = append(b.Rows, []Cell{T(c.Name), N(c.Value), beside, T(c.Unit), T(c.Basis)})
 	}
 	assumed := 0
-	for i := range t.Runs {
-		if len(t.Runs[i].Assumed) > 0 {
+	for i := range p.t.Runs {
+		if len(p.t.Runs[i].Assumed) > 0 {
 			assumed++
 		}
 	}
-	b.Rows = [][]Cell{
-		{T("Doors, and different door marks"), I(doors), I(len(scheduled)), T("count them against the door schedule")},
-		{T(p.sfName() + " of board hung per " + p.lfName() + " of side, and the mean height"), N(ratio(p.sf(net), p.lf(length))), N(ratio(p.sf(gross), p.lf(length))), T("the second is the mean height of the sides")},
-		{T(p.sfName() + " bought, and gross area + 5 %"), N(p.sf(bought)), N(p.sf(gross * 1.05)), T("rule of thumb: area, openings not deducted, 5 % on top (Dagostino and Peterson, Estimating in Building Construction)")},
-		{T("Walls with an input nobody gave, of all walls"), I(assumed), I(len(t.Runs)), T("see Assumptions")},
-	}
+	b.Rows = append(b.Rows, []Cell{T("Walls with an input nobody gave, of all walls"), I(assumed), I(len(p.t.Runs)), T(""), T("see Assumptions")})
 	return b
+}
+
+func (p *paper) labour() Tab {
+	unit := p.sfName()
+	b := Block{Key: "labour", Title: "Board to hang, weighted for height: multiply by your own rate", Columns: []Column{
+		col("storey", "Storey", 10, Words), col("type", "Wall type", 12, Words), col("hung", "Hung, "+unit, 12, Whole), col("high", "of it high", 12, Whole),
+		col("openings", "small openings, not deducted", 16, Whole), col("weighted", "Weighted "+unit, 14, Whole),
+	}}
+	for _, l := range p.t.Labour {
+		b.Rows = append(b.Rows, []Cell{T(l.Storey), T(l.Type), N(p.sf(l.HungM2)), N(p.sf(l.HighM2)), N(p.sf(l.OpeningsM2)), N(p.sf(l.Weighted))})
+	}
+	b.Total = totalRow(b, "All", "hung", "high", "openings", "weighted")
+	return Tab{Name: "Labour", Blocks: []Block{b}, Lead: []string{
+		"Work above 10 ft counts 1.4 times (Association of the Wall and Ceiling Industry, estimating column); openings under 32 sf are not deducted.",
+	}}
 }
 
 func (p *paper) drawings() Block {

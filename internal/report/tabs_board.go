@@ -358,14 +358,7 @@ func (p *paper) stocking() Tab {
 	}, Blocks: []Block{p.itemBlock("stocking", "What is set down where", p.t.Stocking)}}
 }
 
-// items lists finishing lines; insulation lines go to a sheet of their own.
-func (p *paper) items(name, key string, items []Item, insulation bool) Tab {
-	var list []Item
-	for _, it := range items {
-		if strings.HasPrefix(it.Item, "insulation") == insulation {
-			list = append(list, it)
-		}
-	}
+func (p *paper) items(name, key string, list []Item) Tab {
 	return Tab{Name: name, Landscape: true, Blocks: []Block{p.itemBlock(key, name, list)}}
 }
 

@@ -29,6 +29,11 @@ type Takeoff struct {
 	Exceptions []Exception `json:"exceptions"`
 	Ledger     []Ledger    `json:"ledger"`
 
+	// Labour and Checks are for paper only.
+	Labour []Labour `json:"-"`
+	Checks []Check  `json:"-"`
+	// Sealant is the part of Finishing that is firestop and sealant.
+	Sealant []Item `json:"-"`
 	// Linework is the drawing under the walls, for the drawings only.
 	Linework []Line `json:"-"`
 	// Decks are drawn on the review page.
@@ -343,6 +348,7 @@ type Item struct {
 	Count     int      `json:"count,omitempty"`
 	Allowance int      `json:"allowance,omitempty"`
 	MassKg    Kg       `json:"mass_kg,omitempty"`
+	VolumeL   float64  `json:"volume_l,omitempty"`
 	Storey    string   `json:"storey"`
 	Area      string   `json:"area,omitempty"` // where it is set down
 	Runs      []string `json:"runs"`
@@ -378,6 +384,21 @@ type Bound struct {
 	WasteM2     M2           `json:"waste_m2"`
 	Method      string       `json:"method"`
 	Status      string       `json:"status"`
+}
+
+// Labour is the area hung of one storey and type, weighted by height: hours are
+// the user's own rate times it.
+type Labour struct {
+	Storey, Type         string
+	HungM2, HighM2       float64 // of it above the height where work slows
+	OpeningsM2, Weighted float64 // small openings are not deducted
+}
+
+// Check is one figure an estimator compares with another.
+type Check struct {
+	Name, Unit     string
+	Value, Against float64
+	Basis          string
 }
 
 // SheetCount is how many sheets of one size.

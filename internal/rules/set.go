@@ -55,7 +55,6 @@ type Set struct {
 	OffcutMinW, OffcutMinL  Length
 	DamagePercent           float64
 	LiftFloorKg, LiftHighKg float64 // two people above: on the floor; on a lift
-	LiftHighLength          Length  // and above this length on a lift
 	LiftLength              Length  // longer sheets take two people on a lift
 	HighWork                Length  // work above this height takes LabourHigh times the hours
 	LabourHigh              float64

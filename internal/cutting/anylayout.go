@@ -1,0 +1,58 @@
+package cutting
+
+import (
+	"sort"
+
+	"boardrun/internal/measure"
+)
+
+// LeastSheets returns the least total area of whole sheets of stock that is not
+// below hung: what any layout of pieces with that net area must buy, wherever
+// its joints are, if nothing from outside may be used. It is a bound, not a
+// plan: whether such sheets can be cut so is not asked.
+func LeastSheets(hung measure.Area, stock []Stock) measure.Area {
+	areas := sheetAreas(stock)
+	if hung <= 0 || len(areas) == 0 {
+		return hung
+	}
+	unit := areas[0]
+	for _, a := range areas[1:] {
+		unit = measure.Area(gcd(measure.Length(unit), measure.Length(a)))
+	}
+	need := int((hung + unit - 1) / unit)
+	// Beyond a thousand of the largest sheet rounding up to one more of the
+	// smallest unit says nothing that matters; the plain area is a bound too.
+	if unit < 1<<40 || need > 1<<22 {
+		return hung
+	}
+	top := need + int(areas[len(areas)-1]/unit)
+	can := make([]bool, top+1)
+	can[0] = true
+	for n := 1; n <= top; n++ {
+		for _, a := range areas {
+			if k := int(a / unit); k <= n && can[n-k] {
+				can[n] = true
+				break
+			}
+		}
+		if n >= need && can[n] {
+			return measure.Area(n) * unit
+		}
+	}
+	return hung
+}
+
+// sheetAreas lists the different areas of the sheets on sale, smallest first.
+func sheetAreas(stock []Stock) []measure.Area {
+	var out []measure.Area
+	seen := map[measure.Area]bool{}
+	for _, s := range stock {
+		a := measure.Times(s.Width, s.Length)
+		if a > 0 && !seen[a] {
+			seen[a] = true
+			out = append(out, a)
+		}
+	}
+	sort.Slice(out, func(i, k int) bool { return out[i] < out[k] })
+	return out
+}
