@@ -155,7 +155,11 @@ func (p *parser) finish() error {
 }
 
 func (p *parser) truncated() {
-	msg := "the file ends before its end mark (EOF): it was cut short"
+	place := ""
+	if p.s.Binary() {
+		place = fmt.Sprintf(" at byte %d", p.s.Offset())
+	}
+	msg := fmt.Sprintf("the file ends before its end mark (EOF)%s: it was cut short", place)
 	did := "what stands before is read; export or copy the file again"
 	if p.cutEntity != "" {
 		msg += fmt.Sprintf(", in the middle of %s", p.cutEntity)

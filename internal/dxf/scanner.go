@@ -220,6 +220,7 @@ func (s *Scanner) Next() bool {
 // stop ends the reading; ended says that the file's own end was met.
 func (s *Scanner) stop(ended bool) bool {
 	s.done, s.ended = true, ended
+	s.base += int64(s.pos)
 	s.pos, s.end, s.eof = 0, 0, true
 	s.Code, s.kind, s.val = -1, text, nil
 	return false
