@@ -25,9 +25,10 @@ type edge struct {
 
 // bundle is every edge of one frame, sorted by r, then s0, then s1.
 type bundle struct {
-	fr     frame
-	edges  []edge
-	slices []slice
+	fr      frame
+	edges   []edge
+	slices  []slice
+	support map[axisKey]Length // what the bundle taught of its axis lines
 }
 
 // mergeParts joins parts that lie on one line and overlap or touch: a line

@@ -105,12 +105,14 @@ func (t *tracer) inRegion(a, b orb.Point) bool {
 		return true
 	}
 	m := geom.Pt{X: measure.FromMM((a[0] + b[0]) / 2), Y: measure.FromMM((a[1] + b[1]) / 2)}
-	for _, r := range t.region {
-		if inside(r, m) {
-			return true
+	if !t.regionAt.built {
+		for i, r := range t.region {
+			t.regionAt.add(int32(i), r...)
 		}
 	}
-	return false
+	in := false
+	t.regionAt.search(0, func(i int32) { in = in || inside(t.region[i], m) }, m)
+	return in
 }
 
 // setOrigin moves the drawing to the grid's middle, by whole metres so that a

@@ -17,7 +17,10 @@ func (t *tracer) columns() {
 	d := t.d
 	for i := range d.Segments {
 		s := &d.Segments[i]
-		if id, role := t.enter(&s.Common, s.A, s.B); id >= 0 && role == Columns {
+		if _, role := t.roleOf(&s.Common); role != Columns {
+			continue
+		}
+		if id, _ := t.enter(&s.Common, s.A, s.B); id >= 0 {
 			st = append(st, stroke{t.local(s.A[0], s.A[1]), t.local(s.B[0], s.B[1]), id})
 		}
 	}
@@ -34,8 +37,11 @@ func (t *tracer) columns() {
 	}
 	for i := range d.Arcs {
 		a := &d.Arcs[i]
-		id, role := t.enter(&a.Common, a.Centre, a.Centre)
-		if id < 0 || role != Columns || !a.Full {
+		if _, role := t.roleOf(&a.Common); role != Columns || !a.Full {
+			continue
+		}
+		id, _ := t.enter(&a.Common, a.Centre, a.Centre)
+		if id < 0 {
 			continue
 		}
 		c := t.global(t.local(a.Centre[0], a.Centre[1]))

@@ -11,11 +11,11 @@ type slice struct {
 // greatest weight in which no face serves two walls. Material lies on one side
 // of a face only, so the sides alternate of themselves, and the room faces of a
 // narrow closet lose against the two walls they belong to.
-func pairUp(b *bundle, fr int32, h *thickness) {
+func pairUp(b *bundle, h *thickness) {
 	last := make([]int32, len(b.edges)) // newest slice of each lower face, +1
 	var m matcher
 	sweep(b.edges, maxThick, func(chain []int32, s0, s1 Length) {
-		for _, p := range m.match(b, fr, h, chain) {
+		for _, p := range m.match(b, h, chain) {
 			a, c := chain[p[0]], chain[p[1]]
 			if k := last[a]; k > 0 {
 				if s := &b.slices[k-1]; s.b == c && s.s1 == s0 {
@@ -43,14 +43,14 @@ type matcher struct {
 
 // match returns the pairs of the heaviest matching of a chain, as positions in
 // it. A pair may reach over one or two lines that lie inside the wall.
-func (m *matcher) match(b *bundle, fr int32, h *thickness, chain []int32) [][2]int32 {
+func (m *matcher) match(b *bundle, h *thickness, chain []int32) [][2]int32 {
 	n := len(chain)
 	m.best = append(m.best[:0], 0)
 	m.from = append(m.from[:0], [2]int32{-1, 0})
 	for j := 1; j <= n; j++ {
 		best, from := m.best[j-1]-unexplained, [2]int32{-1, 0}
 		for i := j - 1; i >= 1 && i >= j-1-maxInside; i-- {
-			w := b.weight(fr, h, chain[i-1:j])
+			w := b.weight(h, chain[i-1:j])
 			// strictly better only: equal weights keep the thinner wall
 			if w > 0 && m.best[i-1]+w > best+1e-9 {
 				best, from = m.best[i-1]+w, [2]int32{int32(i - 1), int32(j - 1)}
@@ -73,13 +73,13 @@ func (m *matcher) match(b *bundle, fr int32, h *thickness, chain []int32) [][2]i
 
 // weight is how much the first and the last edge of a row look like the faces
 // of one wall; 0: not at all.
-func (b *bundle) weight(fr int32, h *thickness, row []int32) float64 {
+func (b *bundle) weight(h *thickness, row []int32) float64 {
 	lo, hi := &b.edges[row[0]], &b.edges[row[len(row)-1]]
 	t := hi.r - lo.r
 	if t < minThick || t > maxThick {
 		return 0
 	}
-	x := float64(h.on(fr, lo.r, hi.r)) / float64(max(t, minWall))
+	x := float64(b.on(lo.r, hi.r)) / float64(max(t, minWall))
 	if x < 0.75 {
 		return 0
 	}

@@ -34,7 +34,6 @@ const (
 // axisKey is a cell of axis position and thickness, wide enough for drafting
 // noise; neighbours are looked up too.
 type axisKey struct {
-	frame  int32
 	mid, t int32
 }
 
@@ -56,7 +55,7 @@ func newThickness(known []Length, drawn Drawn) *thickness {
 }
 
 // learn adds one strip: every pair of its chain that could be a wall.
-func (h *thickness) learn(fr int32, edges []edge, chain []int32, l Length) {
+func (h *thickness) learn(edges []edge, chain []int32, l Length) {
 	for i := range chain {
 		for j := i + 1; j < len(chain) && j <= i+maxInside+1; j++ {
 			a, b := &edges[chain[i]], &edges[chain[j]]
@@ -73,13 +72,22 @@ func (h *thickness) learn(fr int32, edges []edge, chain []int32, l Length) {
 			} else {
 				h.over[t/mm] += l
 			}
-			h.support[keyOf(fr, a.r, b.r)] += l
+			h.support[keyOf(a.r, b.r)] += l
 		}
 	}
 }
 
-func keyOf(fr int32, ra, rb Length) axisKey {
-	return axisKey{fr, int32(floorDiv(ra+rb, 2*axisCell)), int32((rb - ra) / axisCell)}
+func keyOf(ra, rb Length) axisKey {
+	return axisKey{int32(floorDiv(ra+rb, 2*axisCell)), int32((rb - ra) / axisCell)}
+}
+
+// add adds what another bundle taught; support stays with the bundle.
+func (h *thickness) add(o *thickness) {
+	for i := range o.hist {
+		h.hist[i] += o.hist[i]
+		h.over[i] += o.over[i]
+	}
+	h.total += o.total
 }
 
 func floorDiv(a, b Length) Length {
@@ -91,12 +99,12 @@ func floorDiv(a, b Length) Length {
 }
 
 // on returns the length that lies on the axis line of two faces.
-func (h *thickness) on(fr int32, ra, rb Length) Length {
-	k := keyOf(fr, ra, rb)
+func (b *bundle) on(ra, rb Length) Length {
+	k := keyOf(ra, rb)
 	var sum Length
 	for dm := int32(-1); dm <= 1; dm++ {
 		for dt := int32(-1); dt <= 1; dt++ {
-			sum += h.support[axisKey{k.frame, k.mid + dm, k.t + dt}]
+			sum += b.support[axisKey{k.mid + dm, k.t + dt}]
 		}
 	}
 	return sum

@@ -2,7 +2,10 @@ package trace
 
 import (
 	"cmp"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"boardrun/importers/linework"
 	"boardrun/internal/geom"
@@ -78,22 +81,54 @@ func (t *tracer) buildBundles() {
 
 // learnThickness runs over all bundles once to see which distances faces keep.
 func (t *tracer) learnThickness() {
-	t.h = newThickness(t.opt.Thicknesses, t.opt.Drawn)
-	for i := range t.bundles {
+	parts := make([]*thickness, len(t.bundles))
+	t.eachBundle(func(i int) {
 		b := &t.bundles[i]
+		if len(b.edges) < 2 {
+			return
+		}
+		h := newThickness(nil, t.opt.Drawn)
 		sweep(b.edges, maxThick, func(chain []int32, s0, s1 Length) {
-			t.h.learn(int32(i), b.edges, chain, s1-s0)
+			h.learn(b.edges, chain, s1-s0)
 		})
+		parts[i] = h
+	})
+	t.h = newThickness(t.opt.Thicknesses, t.opt.Drawn)
+	t.h.support = nil
+	for i, h := range parts {
+		if h != nil {
+			t.h.add(h)
+			t.bundles[i].support = h.support
+		}
 	}
 }
 
 // pairAll finds the slices of every bundle and strings them into strands.
 func (t *tracer) pairAll() {
-	for i := range t.bundles {
+	found := make([][]strand, len(t.bundles))
+	t.eachBundle(func(i int) {
 		b := &t.bundles[i]
-		pairUp(b, int32(i), t.h)
-		t.strands = append(t.strands, strandsOf(int32(i), t.piecesOf(b))...)
+		pairUp(b, t.h)
+		found[i] = strandsOf(int32(i), t.piecesOf(b))
+	})
+	for _, s := range found {
+		t.strands = append(t.strands, s...)
 	}
+}
+
+// eachBundle runs f for every bundle, the machine's cores side by side. f may
+// write to its own bundle only.
+func (t *tracer) eachBundle(f func(i int)) {
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(t.bundles)) {
+		wg.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(t.bundles); i = int(next.Add(1)) - 1 {
+				f(i)
+			}
+		})
+	}
+	wg.Wait()
 }
 
 // centreStrands makes strands of centrelines, each as thick as its layer, its

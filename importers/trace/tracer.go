@@ -46,6 +46,7 @@ type tracer struct {
 	centreEdges []centreEdge
 	spans       spanIndex
 	region      []geom.Poly
+	regionAt    boxIndex
 	layerUse    map[string]layerInfo
 	rest        []Length
 	unread      []unread

@@ -321,18 +321,23 @@ func (t *tracer) chooseViews() {
 	if len(views) < 2 {
 		return
 	}
-	any := false
+	plans, others := 0, 0
 	for _, w := range views {
-		any = any || w.Plan
-	}
-	if !any {
-		return
-	}
-	plans := 0
-	for _, w := range views {
-		at := w.Bounds.Min
 		if w.Plan {
 			plans++
+		} else {
+			others++
+		}
+	}
+	if plans == 0 {
+		return
+	}
+	for _, w := range views {
+		at := w.Bounds.Min
+		if w.Plan && others == 0 {
+			continue
+		}
+		if w.Plan {
 			b := w.Bounds
 			b.Min.X, b.Min.Y, b.Max.X, b.Max.Y = b.Min.X-500*mm, b.Min.Y-500*mm, b.Max.X+500*mm, b.Max.Y+500*mm
 			t.region = append(t.region, b.Poly())
