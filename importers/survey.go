@@ -33,6 +33,17 @@ type Survey struct {
 
 	Plan    *plan.Plan    `json:"-"`
 	Mapping trace.Mapping `json:"-"`
+	// Single are the layers whose walls are single lines of no stated thickness,
+	// with the thickness assumed for them.
+	Single map[string]geom.Length `json:"-"`
+}
+
+// SingleLine notes the thickness assumed for the single lines of a layer.
+func (s *Survey) SingleLine(layer string, thickness geom.Length) {
+	if s.Single == nil {
+		s.Single = map[string]geom.Length{}
+	}
+	s.Single[layer] = thickness
 }
 
 // Unit is the length unit: what the header says, what was used, and why.

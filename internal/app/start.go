@@ -96,15 +96,12 @@ func runStart(e *env, o startOptions) error {
 // startInput gathers what the surveys tell into the plain data job.Start asks
 // for.
 func startInput(ss []*importers.Survey, o startOptions) job.StartInput {
-	in := job.StartInput{Name: jobName(o.out)}
+	in := job.StartInput{Name: jobName(o.out), System: systemOf(ss)}
+	singleLines(ss, job.UsualThickness(in.System))
 	walls := map[wallKey]*job.StartWall{}
 	openings := map[job.StartOpening]int{}
-	inch := 0
 	for i, s := range ss {
 		in.Drawings = append(in.Drawings, startDrawing(s, i, len(ss), o))
-		if s.Unit.Used == "inch" || s.Unit.Used == "foot" {
-			inch++
-		}
 		for k := range s.Plan.Walls {
 			addWall(walls, &s.Plan.Walls[k])
 		}
@@ -122,10 +119,6 @@ func startInput(ss []*importers.Survey, o startOptions) job.StartInput {
 		}
 		in.Decks = append(in.Decks, startDecks(s.Plan.Decks)...)
 	}
-	in.System = measure.Metric
-	if inch*2 > len(ss) {
-		in.System = measure.InchPound
-	}
 	in.Walls = sortedWalls(walls)
 	for q, n := range openings {
 		q.Count = n
@@ -135,6 +128,33 @@ func startInput(ss []*importers.Survey, o startOptions) job.StartInput {
 		return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Type, b.Type), cmp.Compare(a.Width, b.Width), cmp.Compare(a.Height, b.Height))
 	})
 	return in
+}
+
+// systemOf is the system of units most drawings are in.
+func systemOf(ss []*importers.Survey) measure.System {
+	inch := 0
+	for _, s := range ss {
+		if s.Unit.Used == "inch" || s.Unit.Used == "foot" {
+			inch++
+		}
+	}
+	if inch*2 > len(ss) {
+		return measure.InchPound
+	}
+	return measure.Metric
+}
+
+// singleLines gives walls drawn as single lines of no stated thickness the
+// usual one; the job file lists it as assumed, layer by layer.
+func singleLines(ss []*importers.Survey, usual measure.Length) {
+	for _, s := range ss {
+		for k := range s.Plan.Walls {
+			if w := &s.Plan.Walls[k]; w.Thickness == 0 {
+				w.Thickness = usual
+				s.SingleLine(w.Layer, usual)
+			}
+		}
+	}
 }
 
 func jobName(path string) string {
@@ -168,7 +188,7 @@ func startDrawing(s *importers.Survey, i, n int, o startOptions) job.StartDrawin
 		d.Drawn = job.DrawnCentre
 	}
 	for _, l := range s.Layers {
-		q := job.StartLayer{Name: l.Name, Role: l.Role, Entities: l.Entities, Length: measure.FromMM(l.LengthMM), Why: l.Why}
+		q := job.StartLayer{Name: l.Name, Role: l.Role, Entities: l.Entities, Length: measure.FromMM(l.LengthMM), Why: l.Why, Thickness: s.Single[l.Name]}
 		if q.Role == "background" {
 			q.Role = ""
 		}

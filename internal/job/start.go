@@ -142,7 +142,7 @@ func (s *starter) drawing(d StartDrawing) {
 	s.line("    # region: %s    # only this part of the sheet: two corners", s.pick("[[0ft, 0ft], [120ft, 80ft]]", "[[0m, 0m], [40m, 25m]]"))
 	s.line("    drawn: %s    # what wall lines are: finish, stud or centre", drawnWords[min(int(d.Drawn), len(drawnWords)-1)])
 	s.assume(at+".drawn", "a drawing does not say whether wall lines are finish or stud faces")
-	s.layers(d)
+	s.layers(d, at)
 	s.blocks(d)
 }
 
@@ -166,7 +166,7 @@ func (s *starter) unit(d StartDrawing, at string) {
 	s.assume(at+".unit", "header: "+header+"; check a known dimension")
 }
 
-func (s *starter) layers(d StartDrawing) {
+func (s *starter) layers(d StartDrawing, at string) {
 	if len(d.Layers) == 0 {
 		s.line("    # layers: {A-WALL: wall, A-DOOR: door}")
 		return
@@ -185,6 +185,9 @@ func (s *starter) layers(d StartDrawing) {
 		switch {
 		case !slices.Contains(layerRoles, l.Role):
 			s.comment(6, "%s: wall    # not read; %s", quote(l.Name), note)
+		case l.Role == "wall" && l.Thickness > 0:
+			s.line("      %s: {is: wall, thickness: %s}    # %s", quote(l.Name), s.exact(l.Thickness), oneLine(note))
+			s.assume(at+".layers", "walls on "+oneLine(l.Name)+" are single lines; taken as "+s.human(l.Thickness)+" thick")
 		case slices.Contains(statuses, l.Status) && l.Status != "new":
 			s.line("      %s: {is: %s, status: %s}    # %s", quote(l.Name), l.Role, l.Status, oneLine(note))
 		default:

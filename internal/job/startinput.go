@@ -38,6 +38,8 @@ type StartLayer struct {
 	Entities int
 	Length   Length // of line on it
 	Why      string // why it was given that role
+	// Thickness of walls drawn as single lines that say none: assumed; 0 else.
+	Thickness Length
 }
 
 // StartBlock is one block.

@@ -291,6 +291,10 @@ func (r *reader) height(n *node) HeightRule {
 
 // usualThickness is a wall's where nothing tells it: 4-7/8 in or 100 mm.
 // Source: common practice, none published.
+// UsualThickness is the finished thickness of a partition where nothing tells
+// it: 4-7/8 in or 100 mm. Source: common practice, none published.
+func UsualThickness(sys measure.System) Length { return usualThickness[sys] }
+
 var usualThickness = [2]Length{39 * measure.EighthInch, 100 * measure.Millimetre}
 
 // defaultTypes is the one type of a job that names none: every wall is of it.
