@@ -30,6 +30,7 @@ func BuildFrom(p *plan.Plan, j *job.Job, old []OldRun) (*Set, error) {
 		return nil, bld.nothing()
 	}
 	bld.mark(old)
+	bld.overlaps()
 	bld.edit()
 	bld.findRooms()
 	for _, b := range bld.runs() {
@@ -84,7 +85,6 @@ func (bld *builder) solve() {
 		b.layEdges()
 	}
 	closeOver(bld.bands)
-	bld.overlaps()
 	for i := range bld.p.Openings {
 		if o := &bld.p.Openings[i]; o.Wall < 0 || o.Wall >= len(bld.p.Walls) {
 			bld.set.Exceptions = append(bld.set.Exceptions, plan.Exception{
@@ -269,8 +269,9 @@ func (bld *builder) overlaps() {
 		mid := a.axis.left(b.pointAt(b.length/2, 0)).Abs()
 		if common > a.thickness+b.thickness && mid < a.half()+b.half()-slack {
 			at := b.pointAt(b.length/2, 0)
+			run := cmp.Or(b.run, a.run)
 			bld.set.Exceptions = append(bld.set.Exceptions, plan.Exception{
-				Severity: plan.Warning, Code: "walls-overlap", At: &at, Span: min(common, a.length, b.length),
+				Severity: plan.Warning, Code: "walls-overlap", Target: run.ID, At: &at, Span: min(common, a.length, b.length),
 				Source:  firstSource(bld.p.Walls[b.walls[0]].Sources),
 				Message: "the wall lies on another one of another type or thickness", Did: "both are taken off; check the drawing"})
 		}

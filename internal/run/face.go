@@ -190,8 +190,10 @@ func (bld *builder) endFaces(b *band) {
 			k = 0
 		} else if b.isolated() {
 			f.Reason = "nothing is drawn at either end: taken to meet structure"
-			bld.note(plan.Note, "end-open", f.ID, a.o, "nothing is drawn where the wall ends",
-				"taken to meet structure: no board and bead on its end")
+			if i == 0 {
+				bld.note(plan.Note, "end-open", b.run.ID, a.o, "nothing is drawn at either end of the wall",
+					"taken to meet structure there: no board or bead on its ends")
+			}
 		} else {
 			f.Boarded = true
 		}
@@ -253,11 +255,11 @@ func (b *band) endSide() int {
 func (bld *builder) deckOver(b *band) {
 	r := b.run
 	at := func(u Length) geom.Pt { return b.pointAt(u-b.ends[0].shift, 0) }
-	s, ok := along(bld.over.over(b.storey).decks, r.Length, at, b.arc != nil, bld.j.Rules.Step)
-	if !ok {
-		s, ok = bld.claim(b, &Face{Side: Right, Length: r.Length})
+	s := along(bld.over.over(b.storey).decks, r.Length, at, b.arc != nil)
+	if s.gap() > uncovered || len(s.pieces) == 0 {
+		s.fill(bld.claim(b, &Face{Side: Reveal, Length: r.Length}))
 	}
-	if ok {
+	if s.draw(bld.j.Rules.Step); len(s.prof) > 0 {
 		r.Deck = s.prof
 	}
 }

@@ -39,21 +39,22 @@ func (o *overhead) over(storey string) *cover {
 	return c
 }
 
-// sighting is a height along a line, u from 0 to its length, and how sure it
-// is.
+// sighting is what is above a line, u from 0 to its length.
 type sighting struct {
+	pieces  []piece
+	open    [][2]Length // stretches of u that nothing covers
 	prof    geom.Profile
+	steps   []Length // where the profile steps
 	by      string
 	assumed bool // nobody gave it
-	missing bool // not known over part of the line: filled in from the rest
-	steps   []Length
-	rounded int // vertices that were moved to the measuring step
 }
 
+// piece is a straight piece of a profile, from a to b in u.
+type piece struct{ a, b geom.Pt }
+
 // along reads surfaces over the points of a face; at gives the point at u.
-// Curved faces are read in chords. ok is false where no surface covers any of
-// it.
-func along(list []surface, length Length, at func(u Length) geom.Pt, curved bool, step Length) (s sighting, ok bool) {
+// Curved faces are read in chords.
+func along(list []surface, length Length, at func(u Length) geom.Pt, curved bool) (s sighting) {
 	n := Length(1)
 	if curved {
 		n = 1 + length/(300*measure.Millimetre)
@@ -67,40 +68,72 @@ func along(list []surface, length Length, at func(u Length) geom.Pt, curved bool
 			continue
 		}
 		for _, st := range stretches(list, a, b) {
+			from, to := u0+geom.MulDiv(st.u0, u1-u0, chord), u0+geom.MulDiv(st.u1, u1-u0, chord)
 			if st.of < 0 {
-				s.missing = true
+				s.open = append(s.open, [2]Length{from, to})
 				continue
 			}
 			f := &list[st.of]
-			if ok && last >= 0 && st.of != last {
+			if s.by = f.by; last >= 0 && st.of != last {
 				s.by = "decks"
-			} else {
-				s.by = f.by
 			}
 			s.assumed = s.assumed || f.order >= byDefault
-			v0 := geom.Pt{X: u0 + geom.MulDiv(st.u0, u1-u0, chord), Y: f.plane.at(l.at(st.u0, 0))}
-			v1 := geom.Pt{X: u0 + geom.MulDiv(st.u1, u1-u0, chord), Y: f.plane.at(l.at(st.u1, 0))}
-			s.add(v0, v1, step)
-			last, ok = st.of, true
+			s.pieces = append(s.pieces, piece{geom.Pt{X: from, Y: f.plane.at(l.at(st.u0, 0))}, geom.Pt{X: to, Y: f.plane.at(l.at(st.u1, 0))}})
+			last = st.of
 		}
 	}
-	return s, ok
+	return s
 }
 
-// add puts the stretch from a to b after the profile, on the measuring step. A
-// step in height becomes a ramp one measuring step wide that keeps to the lower
-// side.
-func (s *sighting) add(a, b geom.Pt, step Length) {
-	a = geom.Pt{X: toStep(a.X, step), Y: toStep(a.Y, step)}
-	b = geom.Pt{X: toStep(b.X, step), Y: toStep(b.Y, step)}
+// gap is the length that nothing covers.
+func (s *sighting) gap() Length {
+	var sum Length
+	for _, o := range s.open {
+		sum += o[1] - o[0]
+	}
+	return sum
+}
+
+// fill closes the open stretches with pieces of another source, cut to them.
+func (s *sighting) fill(from []piece) {
+	for _, o := range s.open {
+		for _, p := range from {
+			lo, hi := max(o[0], p.a.X), min(o[1], p.b.X)
+			if lo < hi {
+				s.pieces = append(s.pieces, piece{geom.Pt{X: lo, Y: p.at(lo)}, geom.Pt{X: hi, Y: p.at(hi)}})
+			}
+		}
+	}
+}
+
+func (p piece) at(u Length) Length { return geom.Profile{p.a, p.b}.At(u) }
+
+// draw makes the profile of the pieces, on the measuring step.
+func (s *sighting) draw(step Length) {
+	slices.SortFunc(s.pieces, func(x, y piece) int { return cmp.Or(cmp.Compare(x.a.X, y.a.X), cmp.Compare(x.b.X, y.b.X)) })
+	s.prof, s.steps = nil, nil
+	for _, p := range s.pieces {
+		s.add(p, step)
+	}
+}
+
+// add puts a piece after the profile. A step in height becomes a ramp one
+// measuring step wide that keeps to the lower side; a step of a hair is none.
+func (s *sighting) add(p piece, step Length) {
+	n := len(s.prof)
+	if n > 0 && p.a.X < s.prof[n-1].X { // it overlaps what is there
+		x := min(s.prof[n-1].X, p.b.X)
+		p.a = geom.Pt{X: x, Y: p.at(x)}
+	}
+	a := geom.Pt{X: toStep(p.a.X, step), Y: toStep(p.a.Y, step)}
+	b := geom.Pt{X: toStep(p.b.X, step), Y: toStep(p.b.Y, step)}
 	if b.X <= a.X {
 		return
 	}
-	n := len(s.prof)
 	switch {
 	case n == 0 || a.X > s.prof[n-1].X:
 		s.prof = append(s.prof, a)
-	case a.Y == s.prof[n-1].Y: // goes on
+	case (a.Y - s.prof[n-1].Y).Abs() <= 2*step: // goes on
 	case a.Y < s.prof[n-1].Y: // down: the lower side begins one step earlier
 		s.steps = append(s.steps, a.X)
 		if x := a.X - step; n < 2 || x > s.prof[n-2].X {
@@ -167,7 +200,7 @@ func (bld *builder) crown(b *band, f *Face, k int, rooms []int) {
 	rules := bld.j.Rules
 	rule := b.rule(k)
 	at := func(u Length) geom.Pt { return bld.facePoint(b, f, u) }
-	deck, known := bld.deckAlong(b, f, k, at)
+	deck, known := bld.deckAlong(b, f, at)
 	ceiling := bld.ceilingOver(b.storey, rooms, at(f.Length/2))
 	f.Ceiling = ceiling
 	f.Bottom = b.base + rules.FloorGap
@@ -221,30 +254,38 @@ func (bld *builder) crown(b *band, f *Face, k int, rooms []int) {
 	}
 }
 
+// uncovered is how much of a face may lie past the edge of the decks given
+// without a word: decks are drawn to walls' axes or to either face.
+// Source: common practice, none published.
+const uncovered = 300 * measure.Millimetre
+
 // deckAlong returns the deck over a face: from job and model, else from the
-// wall's own top as the model claims it.
-func (bld *builder) deckAlong(b *band, f *Face, k int, at func(Length) geom.Pt) (sighting, bool) {
-	step := bld.j.Rules.Step
+// wall's own top as the model claims it, else from decks that nobody gave.
+func (bld *builder) deckAlong(b *band, f *Face, at func(Length) geom.Pt) (s sighting, known bool) {
 	list := bld.over.over(b.storey).decks
 	given := slices.DeleteFunc(slices.Clone(list), func(s surface) bool { return s.order >= byDefault })
-	s, ok := along(given, f.Length, at, b.arc != nil, step)
-	if !ok {
-		if c, claimed := bld.claim(b, f); claimed {
+	s = along(given, f.Length, at, b.arc != nil)
+	if s.gap() > uncovered || len(s.pieces) == 0 {
+		switch claims := bld.claim(b, f); {
+		case len(claims) > 0:
+			if s.fill(claims); s.by == "" {
+				s.by = "model"
+			}
 			bld.assume(b, "top of the wall as the model draws it")
-			return c, true
+		case len(s.pieces) == 0:
+			s = along(list, f.Length, at, b.arc != nil)
+		default:
+			bld.doubtHeight(b, f, "the decks given leave part of it open", 0)
 		}
-		s, ok = along(list, f.Length, at, b.arc != nil, step)
 	}
-	if ok && s.missing {
-		bld.doubtHeight(b, f, "the decks given leave part of it open", 0)
-	}
-	return s, ok
+	s.draw(bld.j.Rules.Step)
+	return s, len(s.prof) > 0
 }
 
 // claim reads the tops that a model draws for the walls of a run: of the face's
 // own side where it tells the side's shape, else over the axis, else the height.
-func (bld *builder) claim(b *band, f *Face) (sighting, bool) {
-	var list [][2]geom.Pt // pieces of the top, u increasing
+func (bld *builder) claim(b *band, f *Face) []piece {
+	var list []piece
 	for _, i := range b.walls {
 		w := &bld.p.Walls[i]
 		for _, e := range claimed(b, w, f.Side) {
@@ -257,19 +298,20 @@ func (bld *builder) claim(b *band, f *Face) (sighting, bool) {
 			if e[0].X > e[1].X {
 				e[0], e[1] = e[1], e[0]
 			}
-			list = append(list, e)
+			list = append(list, piece{e[0], e[1]})
 		}
 	}
-	slices.SortFunc(list, func(x, y [2]geom.Pt) int { return cmp.Or(cmp.Compare(x[0].X, y[0].X), cmp.Compare(x[1].X, y[1].X)) })
-	s := sighting{by: "model"}
-	for _, q := range list {
-		s.add(q[0], q[1], bld.j.Rules.Step)
+	if len(list) > 0 { // the outermost tops go on to the face's ends
+		slices.SortFunc(list, func(x, y piece) int { return cmp.Compare(x.a.X, y.a.X) })
+		first, last := &list[0], &list[len(list)-1]
+		if first.a.X > 0 {
+			list = append([]piece{{geom.Pt{X: 0, Y: first.a.Y}, first.a}}, list...)
+		}
+		if last.b.X < f.Length {
+			list = append(list, piece{last.b, geom.Pt{X: f.Length, Y: last.b.Y}})
+		}
 	}
-	if len(s.prof) == 0 || f.Length <= 0 {
-		return s, false
-	}
-	s.prof = geom.Profile(s.prof.Vertices(0, f.Length))
-	return s, true
+	return list
 }
 
 // claimed returns the pieces of a wall's top as the model tells it, u along the
