@@ -118,7 +118,14 @@ func (c *class) isCentre(s *linework.Segment) bool {
 	return c.use.Drawn == DrawnAuto && measure.FromMM(s.Width) >= minThick && measure.FromMM(s.Width) <= maxThick
 }
 
-// centreThickness is how thick the wall of a centreline is; 0 if nobody said.
+// centreThickness is how thick the wall of a centreline is: as the job or the
+// layer's name says, or as wide as its polyline; 0 if nobody said.
 func (t *tracer) centreThickness(src int32) Length {
-	return t.classes[t.src[src].class].use.Thickness
+	if th := t.classes[t.src[src].class].use.Thickness; th > 0 {
+		return th
+	}
+	if w := t.src[src].width; w >= minThick && w <= maxThick {
+		return w
+	}
+	return 0
 }

@@ -28,12 +28,12 @@ func (t *tracer) collect() {
 			continue
 		}
 		st := stroke{t.local(s.A[0], s.A[1]), t.local(s.B[0], s.B[1]), id}
-		t.src[id].height = measure.FromMM(s.Thickness)
+		t.src[id].height, t.src[id].width = measure.FromMM(s.Thickness), measure.FromMM(s.Width)
 		switch role {
 		case Walls:
 			t.enterWall(st, s)
 		case Doors, Windows, Heads:
-			t.marks.lines = append(t.marks.lines, mark{st.a, st.b, id})
+			t.marks.lines = append(t.marks.lines, mark{st.a, st.b, id, role})
 		}
 	}
 	for i := range d.Arcs {
@@ -44,6 +44,7 @@ func (t *tracer) collect() {
 			continue
 		}
 		b := bend{t.local(c[0], c[1]), measure.FromMM(a.Radius), a.Start, a.End, id}
+		t.src[id].height, t.src[id].width = measure.FromMM(a.Thickness), measure.FromMM(a.Width)
 		switch role {
 		case Walls:
 			t.arcs = append(t.arcs, b)
@@ -65,7 +66,7 @@ func (t *tracer) enterWall(st stroke, s *linework.Segment) {
 	}
 	t.walls = append(t.walls, st)
 	if norm2(st.b.Sub(st.a)) <= float64(maxThick)*float64(maxThick)*2 {
-		t.marks.jambs = append(t.marks.jambs, mark{st.a, st.b, st.src})
+		t.marks.jambs = append(t.marks.jambs, mark{st.a, st.b, st.src, Walls})
 	}
 }
 

@@ -219,9 +219,9 @@ func (t *tracer) linesAt(i int32, op *opening) {
 			return
 		}
 		src := &t.src[m.src]
-		over[src.role] = append(over[src.role], v)
+		over[m.role] = append(over[m.role], v)
 		// a layer of openings in general: a full line between the faces is glass
-		if src.role == Heads && r0 > st.ra+10*mm && r1 < st.rb-10*mm && !dashed(src.c.Linetype) {
+		if m.role == Heads && r0 > st.ra+10*mm && r1 < st.rb-10*mm && !dashed(src.c.Linetype) {
 			glass = append(glass, v)
 		}
 	}, bandBox(fr, op.s0, op.s1, st.ra, st.rb)...)

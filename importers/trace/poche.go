@@ -44,7 +44,7 @@ func (t *tracer) poche() {
 		t.walls = append(t.walls, st...)
 		for _, s := range st {
 			if norm2(s.b.Sub(s.a)) <= float64(maxThick)*float64(maxThick)*2 {
-				t.marks.jambs = append(t.marks.jambs, mark{s.a, s.b, id})
+				t.marks.jambs = append(t.marks.jambs, mark{s.a, s.b, id, Walls})
 			}
 		}
 	}

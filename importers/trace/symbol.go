@@ -13,6 +13,7 @@ import (
 type mark struct {
 	a, b geom.Pt
 	src  int32
+	role Role
 }
 
 // bend is an arc: a curved wall face or a door's swing.
@@ -62,6 +63,12 @@ func (s *symbols) index() {
 		}
 		s.hostAt.add(int32(i), s.hosts[i].box[:]...)
 	}
+}
+
+// addLine adds a mark found on the way, before the first search.
+func (s *symbols) addLine(m mark) {
+	s.lineAt.add(int32(len(s.lines)), m.a, m.b)
+	s.lines = append(s.lines, m)
 }
 
 // ends returns the two ends of an arc.

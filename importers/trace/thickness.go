@@ -66,10 +66,13 @@ func (h *thickness) learn(edges []edge, chain []int32, l Length) {
 			if t < minThick {
 				continue
 			}
-			if j == i+1 || absorbs(edges, chain[i:j+1]) {
+			switch {
+			case h.inner(edges, chain, i, j):
+				// the studs of a wall drawn with its boards
+			case j == i+1 || absorbs(edges, chain[i:j+1]):
 				h.hist[t/mm] += l
 				h.total += l
-			} else {
+			default:
 				h.over[t/mm] += l
 			}
 			h.support[keyOf(a.r, b.r)] += l
@@ -79,6 +82,19 @@ func (h *thickness) learn(edges []edge, chain []int32, l Length) {
 
 func keyOf(ra, rb Length) axisKey {
 	return axisKey{int32(floorDiv(ra+rb, 2*axisCell)), int32((rb - ra) / axisCell)}
+}
+
+// inner reports whether a pair is not the one the drawing means where a wall is
+// drawn with its studs and boards: another line runs a board's thickness outside
+// of it, or, where the job says the studs are drawn, inside.
+func (h *thickness) inner(edges []edge, chain []int32, i, j int) bool {
+	lo, hi := edges[chain[i]].r, edges[chain[j]].r
+	if h.drawn == DrawnStud {
+		return j-i > 2 && edges[chain[i+1]].r-lo <= boardLine && hi-edges[chain[j-1]].r <= boardLine
+	}
+	return i > 0 && j+1 < len(chain) && lo-edges[chain[i-1]].r <= boardLine && edges[chain[j+1]].r-hi <= boardLine ||
+		i > 0 && j > i+1 && lo-edges[chain[i-1]].r <= boardLine && hi-edges[chain[j-1]].r <= boardLine ||
+		j+1 < len(chain) && j > i+1 && edges[chain[j+1]].r-hi <= boardLine && edges[chain[i+1]].r-lo <= boardLine
 }
 
 // add adds what another bundle taught; support stays with the bundle.

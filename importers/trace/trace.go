@@ -33,6 +33,7 @@ func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 	t.pairAll()
 	t.centreStrands()
 	t.dropSwallowed()
+	t.dropGlazing()
 	t.indexSpans()
 	t.bridgeAll()
 	t.indexWalls()
@@ -191,6 +192,49 @@ func (t *tracer) dropSwallowed() {
 				s.dead = true
 			}
 		}, box...)
+	}
+}
+
+// dropGlazing removes strands that run inside the gaps of a thicker strand on
+// the same line: the glass and sills of windows drawn on the wall layer. They
+// become marks of windows.
+func (t *tracer) dropGlazing() {
+	var tree boxIndex
+	for i := range t.strands {
+		s := &t.strands[i]
+		if !s.dead && len(s.pieces) > 1 {
+			tree.add(int32(i), bandBox(&t.bundles[s.fr].fr, s.s0(), s.s1(), s.ra, s.rb)...)
+		}
+	}
+	for i := range t.strands {
+		s := &t.strands[i]
+		if s.dead || s.s1()-s.s0() > maxOpening {
+			continue
+		}
+		fr := &t.bundles[s.fr].fr
+		tree.search(0, func(k int32) {
+			o := &t.strands[k]
+			if k == int32(i) || o.fr != s.fr || s.dead || o.thick() <= s.thick() || s.ra < o.ra-Eps || s.rb > o.rb+Eps {
+				return
+			}
+			for g := 1; g < len(o.pieces); g++ {
+				if s.s0() >= o.pieces[g-1].s1-joinSlack && s.s1() <= o.pieces[g].s0+joinSlack {
+					s.dead = true
+				}
+			}
+		}, bandBox(fr, s.s0(), s.s1(), s.ra, s.rb)...)
+		if !s.dead {
+			continue
+		}
+		b := &t.bundles[s.fr]
+		for _, p := range s.pieces {
+			if p.a < 0 {
+				continue
+			}
+			for _, e := range [2]int32{p.a, p.b} {
+				t.marks.addLine(mark{fr.from(p.s0, b.edges[e].r), fr.from(p.s1, b.edges[e].r), b.edges[e].parts[0].src, Windows})
+			}
+		}
 	}
 }
 

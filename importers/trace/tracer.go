@@ -11,6 +11,7 @@ import (
 type source struct {
 	c      *linework.Common
 	height Length // group 39
+	width  Length // of a wide polyline
 	class  int32  // index into tracer.classes; -1 where it is no wall
 	role   Role
 }
