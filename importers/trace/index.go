@@ -11,8 +11,8 @@ import (
 // fan is how many boxes one node of a boxIndex holds.
 const fan = 16
 
-// boxIndex finds the boxes that touch a box. It is filled, built on the first
-// search and not changed after: boxes are packed by strips of x, then by y,
+// boxIndex finds the boxes that touch a box. It is filled and built on the
+// first search after: boxes are packed by strips of x, then by y,
 // so that neighbours share nodes however the drawing ordered them. (A tree that
 // grows by insertion was tried: on rows of plans in file order its nodes
 // overlap, and searches took three quarters of the tracer's time.)
@@ -31,10 +31,12 @@ type boxItem struct {
 // add puts the bounds of points in.
 func (x *boxIndex) add(id int32, ps ...geom.Pt) {
 	x.items = append(x.items, boxItem{boundsOf(ps), id})
+	x.built = false
 }
 
 func (x *boxIndex) build() {
 	x.built = true
+	x.nodes, x.level = x.nodes[:0], x.level[:0]
 	n := len(x.items)
 	if n == 0 {
 		return
@@ -49,7 +51,7 @@ func (x *boxIndex) build() {
 			return cmp.Or(cmp.Compare(a.box.Min.Y+a.box.Max.Y, b.box.Min.Y+b.box.Max.Y), cmp.Compare(a.id, b.id))
 		})
 	}
-	x.level = []int{0}
+	x.level = append(x.level, 0)
 	for i := 0; i < n; i += fan {
 		r := x.items[i].box
 		for _, it := range x.items[i+1 : min(n, i+fan)] {

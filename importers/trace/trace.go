@@ -196,8 +196,8 @@ func (t *tracer) dropSwallowed() {
 }
 
 // dropGlazing removes strands that run inside the gaps of a thicker strand on
-// the same line: the glass and sills of windows drawn on the wall layer. They
-// become marks of windows.
+// the same line: the glass and sills of windows drawn on the wall layer,
+// between jambs. They become marks of windows.
 func (t *tracer) dropGlazing() {
 	var tree boxIndex
 	for i := range t.strands {
@@ -206,36 +206,60 @@ func (t *tracer) dropGlazing() {
 			tree.add(int32(i), bandBox(&t.bundles[s.fr].fr, s.s0(), s.s1(), s.ra, s.rb)...)
 		}
 	}
+	left := make([][]piece, len(t.strands))
 	for i := range t.strands {
 		s := &t.strands[i]
-		if s.dead || s.s1()-s.s0() > maxOpening {
+		if s.dead {
 			continue
 		}
-		fr := &t.bundles[s.fr].fr
-		tree.search(0, func(k int32) {
-			o := &t.strands[k]
-			if k == int32(i) || o.fr != s.fr || s.dead || o.thick() <= s.thick() || s.ra < o.ra-Eps || s.rb > o.rb+Eps {
-				return
-			}
-			for g := 1; g < len(o.pieces); g++ {
-				if s.s0() >= o.pieces[g-1].s1-joinSlack && s.s1() <= o.pieces[g].s0+joinSlack {
-					s.dead = true
-				}
-			}
-		}, bandBox(fr, s.s0(), s.s1(), s.ra, s.rb)...)
-		if !s.dead {
-			continue
-		}
-		b := &t.bundles[s.fr]
 		for _, p := range s.pieces {
-			if p.a < 0 {
+			if p.a < 0 || !t.inGapOf(&tree, int32(i), &p) {
+				left[i] = append(left[i], p)
+			}
+		}
+	}
+	for i := range t.strands {
+		s := &t.strands[i]
+		if s.dead || len(left[i]) == len(s.pieces) {
+			continue
+		}
+		fr, b := &t.bundles[s.fr].fr, &t.bundles[s.fr]
+		for _, p := range s.pieces {
+			if slices.Contains(left[i], p) {
 				continue
 			}
 			for _, e := range [2]int32{p.a, p.b} {
 				t.marks.addLine(mark{fr.from(p.s0, b.edges[e].r), fr.from(p.s1, b.edges[e].r), b.edges[e].parts[0].src, Windows})
 			}
 		}
+		s.dead = len(left[i]) == 0
+		if !s.dead {
+			s.pieces = left[i]
+		}
 	}
+}
+
+// inGapOf reports whether a piece of strand i runs within a gap of a thicker
+// strand of its direction, between its faces.
+func (t *tracer) inGapOf(tree *boxIndex, i int32, p *piece) bool {
+	s := &t.strands[i]
+	in := false
+	tree.search(0, func(k int32) {
+		o := &t.strands[k]
+		if in || k == i || o.fr != s.fr || o.thick() <= s.thick() || p.ra < o.ra-Eps || p.rb > o.rb+Eps {
+			return
+		}
+		for g := 1; g < len(o.pieces); g++ {
+			if p.s0 < o.pieces[g-1].s1-joinSlack || p.s1 > o.pieces[g].s0+joinSlack {
+				continue
+			}
+			var op opening
+			if t.jambAt(k, o.pieces[g-1].s1, &op) && t.jambAt(k, o.pieces[g].s0, &op) {
+				in = true
+			}
+		}
+	}, bandBox(&t.bundles[s.fr].fr, p.s0, p.s1, p.ra, p.rb)...)
+	return in
 }
 
 // bridgeAll turns strands into walls.
