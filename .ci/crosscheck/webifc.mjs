@@ -1,10 +1,11 @@
 // Second opinion on the walls of a model: the triangles web-ifc makes of each
-// wall, openings taken out, added up by the direction they face.
+// wall, openings taken out, added up by the plane they lie in.
 //
 //   npm install web-ifc@0.0.78        (in a folder of its own)
 //   WEBIFC=folder/node_modules/web-ifc node webifc.mjs MODEL.ifc
 //
-// Prints one JSON object: GlobalId → { volume, faces: [[nx, ny, nz, area], …] },
+// Prints one JSON object: GlobalId → { volume, faces: [[nx, ny, nz, d, area], …] },
+// the plane being n·p = d,
 // lengths in metres, z up.
 import fs from 'fs';
 import path from 'path';
@@ -48,9 +49,10 @@ const add = (mesh) => {
       wall.volume += (ab[0] * c[0] + ab[1] * c[1] + ab[2] * c[2]) / 6;
       if (l < 1e-12) continue;
       const u = n.map((x) => x / l);
-      const same = wall.faces.find((f) => f[0] * u[0] + f[1] * u[1] + f[2] * u[2] > 0.999999);
-      if (same) same[3] += l / 2;
-      else wall.faces.push([...u, l / 2]);
+      const d = u[0] * a[0] + u[1] * a[1] + u[2] * a[2];
+      const same = wall.faces.find((f) => f[0] * u[0] + f[1] * u[1] + f[2] * u[2] > 0.999999 && Math.abs(f[3] - d) < 0.001);
+      if (same) same[4] += l / 2;
+      else wall.faces.push([...u, d, l / 2]);
     }
     geo.delete?.();
   }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"strings"
 
 	"boardrun/importers/ifc/part21"
 	"boardrun/internal/geom"
@@ -26,14 +27,13 @@ type cut struct {
 
 // filler is the door or window in an opening.
 type filler struct {
-	source        plan.Source
-	kind          plan.OpeningKind
-	mark, typ     string
-	width, height float64 // overall, mm; 0 if not told
-	leaves        int
-	lo, hi        vec   // box of its body in the world; only of those without an opening
-	corners       []vec // its corners
-	id            part21.ID
+	source    plan.Source
+	kind      plan.OpeningKind
+	mark, typ string
+	leaves    int
+	lo, hi    vec   // box of its body in the world; only of those without an opening
+	corners   []vec // its corners
+	id        part21.ID
 }
 
 // readOpenings reads the opening elements of a wall and of its parts.
@@ -169,7 +169,7 @@ func (m *model) fillerOf(g *geo, opening part21.ID) *filler {
 
 // readFiller reads a door or window; nil if rec is neither.
 func (m *model) readFiller(g *geo, rec *part21.Record) *filler {
-	f := &filler{id: rec.ID, source: m.source(rec.ID, rec), mark: rec.Arg(7).Text()}
+	f := &filler{id: rec.ID, source: m.source(rec.ID, rec), mark: markOf(rec.Arg(2).Text(), rec.Arg(7).Text())}
 	switch rec.Key {
 	case ifcDoor, ifcDoorStandardCase:
 		f.kind, f.leaves = plan.Door, 1
@@ -178,7 +178,6 @@ func (m *model) readFiller(g *geo, rec *part21.Record) *filler {
 	default:
 		return nil
 	}
-	f.height, f.width = rec.Arg(8).Float()*m.unit.mm, rec.Arg(9).Float()*m.unit.mm
 	if f.typ = m.typeName(g, rec); f.typ == "" {
 		f.typ = rec.Arg(2).Text()
 	}
@@ -186,6 +185,24 @@ func (m *model) readFiller(g *geo, rec *part21.Record) *filler {
 		f.leaves = leaves(rec.Arg(11).Enum())
 	}
 	return f
+}
+
+// longestMark is the most characters a door mark has on a schedule. Common
+// practice, no source.
+const longestMark = 12
+
+// markOf returns what may be the mark on a door schedule: a short name, else a
+// short tag that is no number of the authoring tool. The leaf's size is not
+// told: OverallWidth and OverallHeight are those of the frame.
+func markOf(name, tag string) string {
+	if name != "" && len([]rune(name)) <= longestMark && !strings.ContainsAny(name, ":") {
+		return name
+	}
+	digits := strings.Trim(tag, "0123456789") == ""
+	if len([]rune(tag)) > longestMark || digits && len(tag) > 4 {
+		return ""
+	}
+	return tag
 }
 
 // leaves counts the leaves of a door by its operation. Source: ISO 16739-1,
@@ -276,7 +293,6 @@ func (w *found) opening(c *cut) plan.Opening {
 	case c.filler != nil:
 		f := c.filler
 		o.Kind, o.Mark, o.Type, o.Leaves = f.kind, f.mark, f.typ, f.leaves
-		o.Leaf = [2]measure.Length{measure.FromMM(f.width), measure.FromMM(f.height)}
 		o.Sources = append(o.Sources, f.source)
 	case c.depth != 0:
 		o.Kind = plan.Niche

@@ -7,6 +7,7 @@ import (
 	"io"
 	"runtime"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -195,9 +196,15 @@ func (m *model) finish(g *geo, p *plan.Plan) {
 	p.Ledger = []plan.Ledger{l}
 	m.noWalls(l)
 	slices.SortStableFunc(m.exceptions, func(a, b plan.Exception) int {
-		return cmp.Or(cmp.Compare(a.Source.Line, b.Source.Line), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Source.Ref, b.Source.Ref), cmp.Compare(a.Message, b.Message))
+		return cmp.Or(cmp.Compare(number(a.Source.Ref), number(b.Source.Ref)), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Message, b.Message), cmp.Compare(a.Source.Line, b.Source.Line))
 	})
 	p.Exceptions = append(p.Exceptions, m.exceptions...)
+}
+
+// number returns the id in a reference "#12"; 0 if there is none.
+func number(ref string) uint64 {
+	n, _ := strconv.ParseUint(strings.TrimPrefix(ref, "#"), 10, 64)
+	return n
 }
 
 // message returns what is wrong without the file and line, which the exception

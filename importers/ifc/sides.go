@@ -67,7 +67,7 @@ func stand(p product) (stance, error) {
 	if t := s.along.dot(toward); t < -1e-6 || math.Abs(t) <= 1e-6 && s.along.dot(p.place.dir(vec{0, 1, 0})) < 0 {
 		s.along, s.left = s.along.mul(-1), s.left.mul(-1)
 	}
-	err := s.findSides(facets)
+	err := s.findSides(facets, least(len(p.solids)))
 	s.thickness = s.hi - s.lo
 	if s.doubt == "" && p.pillar == nil && share(heads, n) < leastShare {
 		s.doubt = "most of its upright faces look neither left nor right: it may turn in a way that was not followed"
@@ -169,10 +169,19 @@ next:
 // layer of parallel pieces at one offset.
 type sheetOf struct{ off, area float64 }
 
+// least returns the share of the largest plane that the outermost needs to be a
+// side: half, so that neither a skirting nor the back of a niche is one; less
+// where the wall is modelled layer by layer, as a layer may be mostly window.
+func least(solids int) float64 {
+	if solids > 1 {
+		return 0.15
+	}
+	return 0.5
+}
+
 // findSides picks the two planes that bound the thickness: on each side the
-// outermost plane with at least half the area of the largest, so that neither
-// a skirting nor the back of a niche is taken for the side.
-func (s *stance) findSides(facets []facet) error {
+// outermost with at least a share of the area of the largest.
+func (s *stance) findSides(facets []facet, share float64) error {
 	var left, right []sheetOf
 	for _, f := range facets {
 		switch c := f.n.dot(s.left); {
@@ -182,13 +191,13 @@ func (s *stance) findSides(facets []facet) error {
 			right = stack(right, f.at.dot(s.left), f.area)
 		}
 	}
-	hi, okL := outermost(left, 1)
-	lo, okR := outermost(right, -1)
+	hi, okL := outermost(left, 1, share)
+	lo, okR := outermost(right, -1, share)
 	if !okL || !okR || hi-lo < 1 {
 		// Pieces that face the wrong way: any two planes far apart will do.
 		both := append(left, right...)
-		hi, okL = outermost(both, 1)
-		lo, okR = outermost(both, -1)
+		hi, okL = outermost(both, 1, share)
+		lo, okR = outermost(both, -1, share)
 		if !okL || hi-lo < 1 {
 			return errNoSides
 		}
@@ -208,14 +217,14 @@ func stack(l []sheetOf, off, area float64) []sheetOf {
 	return append(l, sheetOf{off, area})
 }
 
-func outermost(l []sheetOf, sign float64) (float64, bool) {
+func outermost(l []sheetOf, sign, share float64) (float64, bool) {
 	most := 0.0
 	for _, s := range l {
 		most = max(most, s.area)
 	}
 	best, ok := 0.0, false
 	for _, s := range l {
-		if s.area >= most/2 && (!ok || s.off*sign > best*sign) {
+		if s.area >= most*share && (!ok || s.off*sign > best*sign) {
 			best, ok = s.off, true
 		}
 	}

@@ -203,6 +203,7 @@ func (m *model) shapeLeg(g *geo, base *found, rec *part21.Record, p product, ids
 		return nil, errNoSections
 	}
 	m.fillWall(g, w, rec)
+	w.checkSides()
 	w.checkPieces(m, rec)
 	w.solids = nil
 	for i := range w.cuts {
@@ -530,6 +531,19 @@ func startAt(r ring) ring {
 		}
 	}
 	return append(append(ring{}, r[k:]...), r[:k]...)
+}
+
+// sideRatio is how much of the larger side the smaller has at least in a sound
+// wall modelled layer by layer. Common practice, no source.
+const sideRatio = 0.7
+
+// checkSides doubts a wall whose sides differ much: layers that end at
+// different places, of which nobody can say which is boarded.
+func (w *found) checkSides() {
+	l, r := w.q.LeftGrossM2, w.q.RightGrossM2
+	if len(w.solids) > 1 && min(l, r) < sideRatio*max(l, r) && w.wall.Doubt == "" {
+		w.wall.Doubt = fmt.Sprintf("its sides differ much: %.2f m² left, %.2f m² right", l, r)
+	}
 }
 
 // checkPieces says when a side falls into parts that do not touch: only the
