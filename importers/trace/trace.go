@@ -246,7 +246,7 @@ func (t *tracer) inGapOf(tree *boxIndex, i int32, p *piece) bool {
 	in := false
 	tree.search(0, func(k int32) {
 		o := &t.strands[k]
-		if in || k == i || o.fr != s.fr || o.thick() <= s.thick() || p.ra < o.ra-Eps || p.rb > o.rb+Eps {
+		if in || k == i || o.fr != s.fr || 4*s.thick() > 3*o.thick() || t.h.likely(o.thick()) < 0.9 || o.drawn() < 3*o.thick() || p.ra < o.ra-Eps || p.rb > o.rb+Eps {
 			return
 		}
 		for g := 1; g < len(o.pieces); g++ {
