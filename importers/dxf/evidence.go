@@ -67,7 +67,7 @@ func headerSays(d *linework.Drawing) witness {
 }
 
 var (
-	feetInches = regexp.MustCompile(`(?:(\d+(?:\.\d+)?)\s*['′’]\s*-?\s*)?(?:(\d+(?:\.\d+)?))?(?:\s*[ -]?(\d+)[/#](\d+))?\s*(["″”]|'')?`)
+	feetInches = regexp.MustCompile(`^(?:(\d+(?:\.\d+)?)\s*['′’]\s*-?\s*)?(?:(\d+(?:\.\d+)?)(?:[ -]+(\d+)[/#](\d+))?|(\d+)[/#](\d+))?\s*(?:["″”]|'')?$`)
 	plainNum   = regexp.MustCompile(`^\s*(?:R|Ø|∅)?\s*(\d+(?:[.,]\d+)?)\s*(mm|cm|m)?\s*$`)
 	doorCode   = regexp.MustCompile(`^[1-9]\d(6[68]|7[0]|8[0])( .*)?$`)
 )
@@ -80,13 +80,13 @@ func readFeet(s string) (float64, bool) {
 		return 0, false
 	}
 	m := feetInches.FindStringSubmatch(s)
-	if m == nil || len(m[0]) != len(s) {
+	if m == nil {
 		return 0, false
 	}
 	n := func(i int) float64 { x, _ := strconv.ParseFloat(m[i], 64); return x }
 	in := 12*n(1) + n(2)
-	if den := n(4); den > 0 {
-		in += n(3) / den
+	if den := n(4) + n(6); den > 0 { // one of the two is there
+		in += (n(3) + n(5)) / den
 	}
 	return in * 25.4, in > 0
 }

@@ -246,17 +246,20 @@ func TestGolden_twins(t *testing.T) {
 			t.Fatal(err)
 		}
 		// ASCII writes as few as six digits; places in the file are another matter.
-		opts := cmp.Options{
-			cmpopts.EquateApprox(1e-5, 1e-4),
-			cmp.Comparer(nearPoint),
-			cmp.Comparer(func(a, b orb.Bound) bool { return nearPoint(a.Min, b.Min) && nearPoint(a.Max, b.Max) }),
-			cmp.Comparer(func(a, b orb.Ring) bool { return slices.EqualFunc(a, b, nearPoint) }),
-			cmpopts.IgnoreFields(linework.Drawing{}, "File"),
-			cmpopts.IgnoreFields(linework.Ref{}, "Line", "Handle"),
-			cmpopts.EquateEmpty(),
-		}
-		if diff := cmp.Diff(a, b, opts); diff != "" {
-			t.Errorf("%s and %s (-ascii +binary):\n%.3000s", c[0], c[1], diff)
-		}
+		ignore := cmp.Options{cmpopts.IgnoreFields(linework.Drawing{}, "File"), cmpopts.IgnoreFields(linework.Ref{}, "Line", "Handle")}
+		equalDrawings(t, a, b, ignore)
+	}
+}
+
+// equalDrawings compares two drawings, numbers to about five digits.
+func equalDrawings(t *testing.T, a, b *linework.Drawing, opts ...cmp.Option) {
+	t.Helper()
+	opts = append(opts, cmpopts.EquateApprox(1e-5, 1e-4),
+		cmp.Comparer(nearPoint),
+		cmp.Comparer(func(a, b orb.Bound) bool { return nearPoint(a.Min, b.Min) && nearPoint(a.Max, b.Max) }),
+		cmp.Comparer(func(a, b orb.Ring) bool { return slices.EqualFunc(a, b, nearPoint) }),
+		cmpopts.EquateEmpty())
+	if diff := cmp.Diff(a, b, opts...); diff != "" {
+		t.Errorf("%s and %s (-first +second):\n%.3000s", a.File, b.File, diff)
 	}
 }
