@@ -121,7 +121,7 @@ func (t *tracer) opening(i int32, v interval, wall0, wall1 bool) (opening, bool)
 	t.hostsAt(i, &op)
 	t.swingsAt(i, &op)
 	t.linesAt(i, &op)
-	j0, j1 := t.jambAt(i, v.s0, &op), t.jambAt(i, v.s1, &op)
+	j0, j1 := t.jambAt(st, v.s0, &op), t.jambAt(st, v.s1, &op)
 	switch {
 	case op.kind != Walls && w >= minOpening/2:
 		return op, true
@@ -257,8 +257,7 @@ func dashed(linetype string) bool {
 }
 
 // jambAt reports whether a line across the wall ends a gap at station s.
-func (t *tracer) jambAt(i int32, s Length, op *opening) bool {
-	st := &t.strands[i]
+func (t *tracer) jambAt(st *strand, s Length, op *opening) bool {
 	fr := &t.bundles[st.fr].fr
 	const reach = 30 * measure.Millimetre
 	var covers []interval

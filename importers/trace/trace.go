@@ -38,6 +38,7 @@ func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 	t.bridgeAll()
 	t.indexWalls()
 	t.adoptHosts()
+	t.adoptGlass()
 	t.solveEnds()
 	t.dropNoise()
 	t.emit()
@@ -254,7 +255,7 @@ func (t *tracer) inGapOf(tree *boxIndex, i int32, p *piece) bool {
 				continue
 			}
 			var op opening
-			if t.jambAt(k, o.pieces[g-1].s1, &op) && t.jambAt(k, o.pieces[g].s0, &op) {
+			if t.jambAt(o, o.pieces[g-1].s1, &op) && t.jambAt(o, o.pieces[g].s0, &op) {
 				in = true
 			}
 		}
