@@ -13,11 +13,11 @@ import (
 	"boardrun/internal/plan"
 )
 
-// within is the accuracy asked for: 0.3 %.
-const within = 0.003
+// accuracy is the accuracy asked for: 0.3 %.
+const accuracy = 0.003
 
 func agree(got, want float64) bool {
-	return math.Abs(got-want) <= within*math.Max(math.Abs(got), math.Abs(want))+1e-6
+	return math.Abs(got-want) <= accuracy*math.Max(math.Abs(got), math.Abs(want))+1e-6
 }
 
 // subject is one wall as read, for the rules below.

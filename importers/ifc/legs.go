@@ -231,8 +231,23 @@ func legProduct(p product, leg ring) product {
 			q.toward = q.toward.mul(-1)
 		}
 	}
-	q.solids = []solid{&boolean{'*', p.solids[0], pillar}}
+	q.solids = []solid{&legOf{p.solids[0], pillar}}
 	return q
+}
+
+// legOf is the part of a body within the pillar over one leg of its plan. Its
+// corners across the thickness are those of the pillar: the body's are mostly
+// those of other legs.
+type legOf struct {
+	body   solid
+	pillar *prism
+}
+
+func (s *legOf) moved(m affine) solid     { return &legOf{s.body.moved(m), s.pillar.moved(m).(*prism)} }
+func (s *legOf) facets(f func(facet))     { s.pillar.facets(f) }
+func (s *legOf) levels(f func(y float64)) { s.pillar.levels(f) }
+func (s *legOf) section(p plane) region {
+	return intersect(s.body.section(p), s.pillar.section(p))
 }
 
 // grouped gathers consecutive legs of one arc: quads of equal thickness that

@@ -142,5 +142,7 @@ func corners(s solid, f func(vec)) {
 		if s.op == '+' {
 			corners(s.b, f)
 		}
+	case *legOf:
+		corners(s.pillar, f)
 	}
 }

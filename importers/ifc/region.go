@@ -228,18 +228,35 @@ func intersect(g, h region) region {
 	if len(g) == 0 || len(h) == 0 || g.bounds().apart(h.bounds()) {
 		return nil
 	}
-	if r, s := g.single(), h.single(); r != nil && s != nil {
-		r, s = r.turned(true), s.turned(true)
-		for i, p := range s {
-			q := s[(i+1)%len(s)]
-			a, b := q.v-p.v, p.u-q.u
-			if r = clipConvex(r, a, b, a*p.u+b*p.v); len(r) < 3 {
-				return nil
-			}
-		}
-		return regionOf(r)
+	if r := h.single(); r != nil {
+		return within(g, r.turned(true))
+	}
+	if r := g.single(); r != nil {
+		return within(h, r.turned(true))
 	}
 	return overlay(g, h, intersection)
+}
+
+// within returns the part of g inside a convex counter-clockwise polygon. Its
+// convex shapes are cut edge by edge, only the others by a general boolean.
+func within(g region, s ring) region {
+	var out region
+	for _, a := range g {
+		if len(a.holes) > 0 || !a.outer.convex() {
+			out = append(out, overlay(region{a}, region{{outer: s}}, intersection)...)
+			continue
+		}
+		r := a.outer.turned(true)
+		for i, p := range s {
+			q := s[(i+1)%len(s)]
+			x, y := q.v-p.v, p.u-q.u
+			if r = clipConvex(r, x, y, x*p.u+y*p.v); len(r) < 3 {
+				break
+			}
+		}
+		out = append(out, regionOf(r)...)
+	}
+	return out
 }
 
 // subtract returns g without h.

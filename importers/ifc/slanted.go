@@ -88,6 +88,8 @@ func polygons(s solid, f func([]vec)) {
 		if s.op == '+' {
 			polygons(s.b, f)
 		}
+	case *legOf:
+		polygons(s.pillar, f)
 	case *mesh:
 		for _, loops := range s.faces {
 			pts := make([]vec, len(loops[0]))
