@@ -40,16 +40,18 @@ type part struct {
 	lo, hi Length // hi 0: up to the profile
 	over   bool
 	board  *job.Board
-	zoned  bool // ends where another board begins
 }
 
 // parts cuts the column [a, b] of p at openings over its whole width and at
 // the edges of zones.
-func (p *ply) parts(a, b Length) []part {
-	out := []part{{lo: p.bottom, board: p.board}}
+func (p *ply) parts(out []part, a, b Length) []part {
+	out = append(out, part{lo: p.bottom, board: p.board})
 	for i := range p.holes {
 		h := &p.holes[i]
-		if h.x0 > a || h.x1 < b {
+		if h.x0 > a {
+			break
+		}
+		if h.x1 < b {
 			continue
 		}
 		last := out[len(out)-1]
@@ -60,86 +62,98 @@ func (p *ply) parts(a, b Length) []part {
 		}
 		out = append(out, part{lo: max(h.y1, last.lo), over: true, board: p.board})
 	}
-	if last := out[len(out)-1]; last.hi == 0 && p.top.Max(a, b) <= last.lo {
+	if last := out[len(out)-1]; p.top.Max(a, b) <= last.lo {
 		out = out[:len(out)-1]
 	}
 	if p.bands == nil {
 		return out
 	}
-	var cut []part
-	for _, q := range out {
+	return p.zoned(out, a, b)
+}
+
+// zoned cuts parts where another board begins.
+func (p *ply) zoned(parts []part, a, b Length) []part {
+	var out []part
+	for _, q := range parts {
+		hi := q.hi
+		if hi == 0 {
+			hi = p.top.Max(a, b)
+		}
 		for _, z := range p.bands {
-			hi := q.hi
-			if hi == 0 {
-				hi = p.top.Max(a, b)
-			}
 			lo, to := max(q.lo, z.from), min(hi, z.to)
 			if lo >= to {
 				continue
 			}
-			r := part{lo: lo, hi: to, over: q.over && lo == q.lo, board: z.board, zoned: true}
+			r := part{lo: lo, hi: to, over: q.over && lo == q.lo, board: z.board}
 			if q.hi == 0 && to == hi {
 				r.hi = 0
 			}
-			cut = append(cut, r)
+			out = append(out, r)
 		}
 	}
-	return cut
+	return out
 }
 
 // fill cuts the column [a, b] of p along the horizontal joints rows in the
-// cheapest way and returns its bits with their cost. A full-width column (rip
-// false) is charged its share of sheets; the bits of a rip are charged when
-// rips are put together.
+// cheapest way and returns its bits, good until the next call, with their
+// cost. A full-width column (rip false) is charged its share of sheets; the
+// bits of a rip are charged when rips are put together.
 func (w *wall) fill(p *ply, a, b Length, rows []Length, rip bool) ([]bit, tally) {
-	var bits []bit
+	w.bits = w.bits[:0]
+	w.parts = p.parts(w.parts[:0], a, b)
 	var sum tally
-	for _, q := range p.parts(a, b) {
-		got, t := w.fillPart(p, a, b, q, rows, rip)
-		bits = append(bits, got...)
-		sum.add(t)
+	for _, q := range w.parts {
+		sum.add(w.fillPart(p, a, b, q, rows, rip))
 	}
-	return bits, sum
+	return w.bits, sum
 }
 
-func (w *wall) fillPart(p *ply, a, b Length, q part, rows []Length, rip bool) ([]bit, tally) {
+// fillPart appends the bits of one part of a column to w.bits.
+func (w *wall) fillPart(p *ply, a, b Length, q part, rows []Length, rip bool) tally {
 	hi := q.hi
 	if hi == 0 {
 		hi = p.top.Max(a, b)
 	}
-	var cuts []Length
-	below := 0
+	from, to := 0, 0 // rows[from:to] are inside the part
 	for _, v := range rows {
-		switch {
-		case v <= q.lo:
-			below++
-		case v < hi:
-			cuts = append(cuts, v)
+		if v <= q.lo {
+			from++
+		}
+		if v < hi {
+			to++
 		}
 	}
 	lengths := p.lengths
 	if q.board != p.board {
 		lengths = lengthsOf(q.board, p.width)
 	}
-	if len(cuts) == 0 {
-		return w.cut(p, a, b, q, nil, below, lengths, rip)
+	if from >= to {
+		return w.cut(p, a, b, q, nil, from, lengths, rip)
 	}
-	var best []bit
+	cuts := rows[from:to]
+	at := len(w.bits)
 	var least tally
 	for i := range len(cuts) + 1 {
 		k := i
 		if q.over { // keep to the straight line where it can be kept
 			k = len(cuts) - i
 		}
-		bits, t := w.cut(p, a, b, q, cuts[:k], below, lengths, rip)
-		if best == nil || w.cheaper(t, least) {
-			best, least = bits, t
+		n := len(w.bits)
+		t := w.cut(p, a, b, q, cuts[:k], from, lengths, rip)
+		switch {
+		case i == 0:
+			least = t
+		case w.cheaper(t, least):
+			least = t
+			w.bits = append(w.bits[:at], w.bits[n:]...)
+		default:
+			w.bits = w.bits[:n]
 		}
 		if least.broken == 0 && w.env.Prices == nil {
 			break // the fewest horizontal joints that are legal
 		}
 	}
-	return best, least
+	return least
 }
 
 func (w *wall) cheaper(a, b tally) bool {
@@ -149,10 +163,9 @@ func (w *wall) cheaper(a, b tally) bool {
 	return w.env.Prices != nil && a.money < b.money
 }
 
-// cut costs one way to cut a part of a column.
-func (w *wall) cut(p *ply, a, b Length, q part, cuts []Length, below int, lengths []Length, rip bool) ([]bit, tally) {
-	bits := make([]bit, 0, len(cuts)+1)
-	var t tally
+// cut appends the bits of one way to cut a part of a column to w.bits and
+// costs them.
+func (w *wall) cut(p *ply, a, b Length, q part, cuts []Length, below int, lengths []Length, rip bool) (t tally) {
 	lo := q.lo
 	for i := 0; i <= len(cuts); i++ {
 		c := bit{bottom: lo, top: q.hi, row: below + i, board: q.board, lengths: lengths, over: q.over && i == 0}
@@ -167,9 +180,9 @@ func (w *wall) cut(p *ply, a, b Length, q part, cuts []Length, below int, length
 			w.charge(p, a, b, c, &t)
 		}
 		t.pieces++
-		bits = append(bits, c)
+		w.bits = append(w.bits, c)
 	}
-	return bits, t
+	return t
 }
 
 // peak returns the greatest height of c, low its least.

@@ -171,3 +171,6 @@ func squareFeet(ps []Piece) float64 {
 	}
 	return a.SqFt()
 }
+
+// noControl leaves control joints out.
+func noControl(_ *run.Run, set *rules.Set) { set.ControlJointEvery = maxLength }

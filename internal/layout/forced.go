@@ -44,63 +44,77 @@ func (w *wall) layered() bool {
 	return w.Rating != "" || slices.ContainsFunc(w.plies, func(p *ply) bool { return p.spec.Number > 1 })
 }
 
-// forcedUnder sweeps from the stud starts that promise most: every depth is
-// swept by itself first, which costs less than all of them together can.
+// forcedUnder sweeps from the stud starts that promise the fewest narrow
+// pieces.
 func (w *wall) forcedUnder(stretches []stretch, starts []Length, rows []Length, give licence) []*find {
 	type promise struct {
 		start Length
-		least label
+		least int
 	}
 	var list []promise
 	for _, start := range starts {
-		if least, ok := w.alone(stretches, start, rows, give); ok {
+		if least, ok := w.fewest(stretches, start, give); ok {
 			list = append(list, promise{start, least})
 		}
 	}
-	slices.SortStableFunc(list, func(a, b promise) int {
-		switch {
-		case w.better(&a.least, &b.least):
-			return -1
-		case w.better(&b.least, &a.least):
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(list, func(a, b promise) int { return cmp.Compare(a.least, b.least) })
 	var finds []*find
-	var best *label
+	best := maxSwept // narrow pieces of the best find
 	for i, p := range list {
-		if i >= w.env.most() && best != nil && !w.better(&p.least, best) || i >= maxSwept || i >= maxSwept/4 && give.stations {
+		if i >= maxSwept || i >= w.env.most() && p.least >= best {
 			break
 		}
-		f, cost := w.sweepAll(stretches, p.start, rows, give)
-		if f == nil {
-			continue
-		}
-		finds = append(finds, f)
-		if best == nil || w.better(&cost, best) {
-			best = &cost
+		if f, inner := w.sweepAll(stretches, p.start, rows, give); f != nil {
+			finds = append(finds, f)
+			best = min(best, inner)
 		}
 	}
 	return finds
 }
 
 // maxSwept is how many stud starts are swept in full.
-const maxSwept = 24
+const maxSwept = 12
 
-// alone sweeps every depth by itself and adds up.
-func (w *wall) alone(stretches []stretch, start Length, rows []Length, give licence) (sum label, ok bool) {
+// fewest returns the least number of pieces that are narrower than the sheet
+// and away from the ends, every depth by itself: no layout has fewer.
+func (w *wall) fewest(stretches []stretch, start Length, give licence) (sum int, ok bool) {
 	for i := range stretches {
-		for _, t := range w.tracks(&stretches[i], start, give) {
-			l := w.sweep([]*track{t}, nil, start, rows, give)
-			if l == nil {
-				return sum, false
+		for k := range stretches[i].lanes {
+			n := w.fewestIn(&stretches[i].lanes[k], start, give)
+			if n < 0 {
+				return 0, false
 			}
-			sum.cost.add(l.cost)
-			sum.inner += l.inner
-			sum.added += l.added
+			sum += n
 		}
 	}
 	return sum, true
+}
+
+// fewestIn is fewest for one lane; −1 if it cannot be hung.
+func (w *wall) fewestIn(ln *lane, start Length, give licence) int {
+	at := []Length{ln.s0}
+	for _, x := range w.stations(ln, start, give) {
+		if hard, _ := w.judge(ln.ply, x); x > ln.s0 && x < ln.s1 && (!hard || give.any) {
+			at = append(at, x)
+		}
+	}
+	at = append(at, ln.s1)
+	const none = 1 << 20
+	least := make([]int, len(at))
+	for j := 1; j < len(at); j++ {
+		least[j] = none
+		for i := j - 1; i >= 0 && at[j]-at[i] <= ln.width; i-- {
+			n := least[i]
+			if i > 0 && j < len(at)-1 && at[j]-at[i] < ln.width {
+				n++
+			}
+			least[j] = min(least[j], n)
+		}
+	}
+	if n := least[len(at)-1]; n < none {
+		return n
+	}
+	return -1
 }
 
 // forcedStarts returns the stud starts a sweep looks at: all that matter, by
@@ -122,21 +136,18 @@ func (w *wall) forcedStarts(stretches []stretch) []Length {
 // sweepAll sweeps every stretch from one stud start; nil if one cannot be
 // hung under the licence. The base plies are swept together, plies over them
 // after, each against the one below.
-func (w *wall) sweepAll(stretches []stretch, start Length, rows []Length, give licence) (*find, label) {
-	f := &find{start: start, rows: rows, swept: true}
-	var sum label
+func (w *wall) sweepAll(stretches []stretch, start Length, rows []Length, give licence) (f *find, inner int) {
+	f = &find{start: start, rows: rows, swept: true}
 	for i := range stretches {
 		joints := map[*lane][]Length{}
 		tracks := w.tracks(&stretches[i], start, give)
 		for _, group := range w.together(tracks, give) {
 			l := w.sweep(group, joints, start, rows, give)
 			if l == nil {
-				return nil, sum
+				return nil, 0
 			}
 			trace(group, l, joints)
-			sum.cost.add(l.cost)
-			sum.inner += l.inner
-			sum.added += l.added
+			inner += l.inner
 		}
 		for k := range stretches[i].lanes {
 			f.lays = append(f.lays, newSwept(&stretches[i].lanes[k], joints))
@@ -146,7 +157,7 @@ func (w *wall) sweepAll(stretches []stretch, start Length, rows []Length, give l
 		w.costLay(l, rows)
 	}
 	w.settle(f)
-	return f, sum
+	return f, inner
 }
 
 // together groups the tracks of a stretch for sweeping: the base plies of both

@@ -98,7 +98,7 @@ func (w *wall) costLay(l *lay, rows []Length) {
 		if !narrow {
 			return
 		}
-		l.rips = append(l.rips, w.ripsOf(p, a, b, bits)...)
+		l.rips = w.ripsOf(l.rips, p, a, b, bits)
 		if i > 0 && i < len(l.joints) {
 			l.cost.broken++
 		}

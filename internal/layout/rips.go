@@ -19,20 +19,17 @@ type rip struct {
 	row   int
 }
 
-// ripsOf returns the rips of the column [a, b] of p.
-func (w *wall) ripsOf(p *ply, a, b Length, bits []bit) []rip {
-	out := make([]rip, len(bits))
-	for i, c := range bits {
+// ripsOf appends the rips of the column [a, b] of p.
+func (w *wall) ripsOf(out []rip, p *ply, a, b Length, bits []bit) []rip {
+	for _, c := range bits {
 		h := c.peak(p, a, b)
-		out[i] = rip{board: c.board, sheet: p.width, width: b - a, row: c.row, share: share(c.lengths, h)}
-		if w.env.Prices == nil {
-			continue
+		r := rip{board: c.board, sheet: p.width, width: b - a, row: c.row, share: share(c.lengths, h)}
+		if w.env.Prices != nil && w.env.Shapes != nil {
+			r.money = w.env.Shapes(c.shapeOf(p, a, b))
+		} else if w.env.Prices != nil {
+			r.money = w.shareMoney(c.board, p.width, c.lengths, h)
 		}
-		if w.env.Shapes != nil {
-			out[i].money = w.env.Shapes(c.shapeOf(p, a, b))
-		} else {
-			out[i].money = w.shareMoney(c.board, p.width, c.lengths, h)
-		}
+		out = append(out, r)
 	}
 	return out
 }
@@ -52,7 +49,8 @@ func (w *wall) chargeRips(rips []rip) (t tally) {
 	if len(rips) < 2 || w.env.Shapes != nil && w.env.Prices != nil {
 		return t // prices of shapes know what a sheet is shared for
 	}
-	rips = slices.Clone(rips)
+	w.rips = append(w.rips[:0], rips...)
+	rips = w.rips
 	slices.SortStableFunc(rips, func(a, b rip) int {
 		return cmp.Or(cmp.Compare(a.board.Name, b.board.Name), cmp.Compare(a.row, b.row),
 			cmp.Compare(b.share, a.share), cmp.Compare(b.width, a.width))
@@ -80,7 +78,8 @@ func pairUp(rips []rip) tally {
 		return tally{}
 	}
 	best := pairUp(rips[1:]) // the first alone
-	rest := make([]rip, len(rips)-2)
+	var few [6]rip
+	rest := few[:len(rips)-2]
 	for i := 1; i < len(rips); i++ {
 		s, ok := saving(rips[0], rips[i])
 		if !ok {

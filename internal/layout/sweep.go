@@ -280,7 +280,7 @@ func (w *wall) newMove(from, to *node, start Length, rows []Length, give licence
 	bits, t := w.fill(ln.ply, a, b, rows, m.narrow)
 	m.cost.add(t)
 	if m.narrow {
-		m.cost.add(w.chargeRips(w.ripsOf(ln.ply, a, b, bits)))
+		m.cost.add(w.chargeRips(w.ripsOf(nil, ln.ply, a, b, bits)))
 	}
 	m.ok = give.any || m.cost.broken == 0
 	return m

@@ -19,6 +19,10 @@ type wall struct {
 	strips     []*ply // plies of ends and reveals, each laid out by itself
 	near       bool   // nothing else is left: plies of one side need not keep a bay apart
 	exceptions []plan.Exception
+
+	bits  []bit // scratch of fill
+	parts []part
+	rips  []rip // scratch of chargeRips
 }
 
 // ply is one thickness of board of one face, in stations.
