@@ -264,7 +264,7 @@ func TestBlocks_limits(t *testing.T) {
 // Exceptions of one kind are named up to a limit and then counted.
 func TestExceptions_counted(t *testing.T) {
 	_, exc := read(t, file("", "", "", strings.Repeat("0 LINE|8 A|10 x|11 1|", 50)), Options{})
-	if len(exc) != MaxExceptions+1 || !strings.Contains(exc[MaxExceptions].Message, "and 29 more like this") {
+	if len(exc) != MaxExceptions || !strings.Contains(exc[MaxExceptions-1].Message, "and 30 more like this") {
 		t.Errorf("%d: %v", len(exc), exc[len(exc)-1])
 	}
 }

@@ -38,6 +38,9 @@ func (p *parser) entity() {
 	if n := len(typ); n > 0 && (typ[0] == ' ' || typ[n-1] == ' ') {
 		typ = bytes.TrimSpace(typ)
 	}
+	if len(typ) == 0 {
+		typ = []byte("?")
+	}
 	if p.poly.open && string(typ) != "VERTEX" && string(typ) != "SEQEND" {
 		p.endPolyline()
 	}

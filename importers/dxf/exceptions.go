@@ -30,40 +30,49 @@ const (
 	CodeNoUnit         = "no-unit"
 )
 
-// report collects exceptions and keeps each kind to MaxExceptions lines.
+// report collects exceptions. Of each kind only so many are kept, the last of
+// which tells how many more there are.
 type report struct {
-	file  string
-	list  []plan.Exception
-	count map[string]int
-	first map[string]plan.Exception // of those counted only
+	file string
+	list []plan.Exception
+	kind map[string]counted
 }
 
-// add notes an exception. key parts kinds that are counted apart.
+type counted struct {
+	n    int
+	last int // in the list
+}
+
+// add notes an exception. key parts kinds of one code that are counted apart.
 func (r *report) add(key string, e plan.Exception) {
-	if r.count == nil {
-		r.count = map[string]int{}
-		r.first = map[string]plan.Exception{}
+	if r.kind == nil {
+		r.kind = map[string]counted{}
 	}
-	e.Source.File = r.file
+	limit := MaxExceptions
+	if e.Code == CodeCustomObject { // one line for each type
+		limit = 1
+	}
 	key = e.Code + " " + key
-	r.count[key]++
-	switch n := r.count[key]; {
-	case n <= MaxExceptions:
+	c := r.kind[key]
+	if c.n++; c.n <= limit {
+		e.Source.File = r.file
+		c.last = len(r.list)
 		r.list = append(r.list, e)
-	case n == MaxExceptions+1:
-		r.first[key] = e
 	}
+	r.kind[key] = c
 }
 
-// all returns the exceptions in the order met, each overflowing kind ended by a
-// count.
+// all returns the exceptions in the order met.
 func (r *report) all() []plan.Exception {
 	out := append([]plan.Exception(nil), r.list...)
-	for _, key := range sortedKeys(r.first) {
-		e := r.first[key]
-		n := r.count[key] - MaxExceptions
-		e.Message = fmt.Sprintf("%s (and %d more like this)", e.Message, n-1)
-		out = append(out, e)
+	for _, c := range r.kind { // each touches its own entry: the order does not matter
+		limit := MaxExceptions
+		if out[c.last].Code == CodeCustomObject {
+			limit = 1
+		}
+		if more := c.n - limit; more > 0 {
+			out[c.last].Message += fmt.Sprintf(" (and %d more like this)", more)
+		}
 	}
 	return out
 }

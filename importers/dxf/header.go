@@ -20,9 +20,9 @@ func (p *parser) header() {
 		}
 		switch name {
 		case "$ACADVER":
-			p.m.Version = strings.TrimSpace(string(p.s.Bytes()))
+			p.m.Version = clean(strings.TrimSpace(string(p.s.Bytes())))
 		case "$DWGCODEPAGE":
-			h.CodePage = strings.TrimSpace(string(p.s.Bytes()))
+			h.CodePage = clean(strings.TrimSpace(string(p.s.Bytes())))
 		case "$INSUNITS":
 			h.InsUnits = p.whole(h.InsUnits)
 		case "$MEASUREMENT":

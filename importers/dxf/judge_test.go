@@ -142,3 +142,13 @@ func TestRescale(t *testing.T) {
 		equalDrawings(t, a, b)
 	}
 }
+
+// A unit that takes a drawing out of the range of lengths loses nothing.
+func TestRescale_far(t *testing.T) {
+	d, _ := read(t, file("", "", block("B", "0 LINE|8 0|11 1"), "0 LINE|8 A|11 9e11|0 LINE|8 A|11 1|0 CIRCLE|8 A|40 9e11|0 TEXT|8 A|10 9e11|40 1|1 x|0 INSERT|8 A|2 B|10 9e11|0 SOLID|8 A|10 9e11|11 1|22 1"), Options{})
+	Rescale(d, 1000)
+	sound(t, d)
+	if len(d.Segments) != 1 || len(d.Arcs)+len(d.Texts)+len(d.Fills) != 0 || len(d.Inserts) != 1 || len(d.Others) != 5 {
+		t.Errorf("%s", show(d))
+	}
+}

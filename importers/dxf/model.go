@@ -144,6 +144,13 @@ func (p *parser) finish() error {
 	if s.Truncated() {
 		p.truncated()
 	}
+	for _, n := range []*names{m.layers, m.blocks, m.ltypes, m.types, m.tags} {
+		if n.over {
+			m.report.add("", plan.Exception{Severity: plan.Person, Code: CodeTooManyNames,
+				Message: fmt.Sprintf("more than %d layers, blocks, linetypes or tags are named", n.limit),
+				Did:     fmt.Sprintf("those beyond are taken for %q; purge the drawing", n.list[0])})
+		}
+	}
 	if len(m.spaces) == 0 && !p.found {
 		return p.nothing()
 	}

@@ -3,6 +3,7 @@ package dxf
 import (
 	"bytes"
 	"strings"
+	"unicode"
 
 	group "boardrun/internal/dxf"
 )
@@ -15,6 +16,7 @@ type names struct {
 	fold  map[string]uint32 // decoded, in upper case
 	list  []string
 	limit int
+	over  bool // a name was met beyond the limit
 	last  []byte
 	lastN uint32
 }
@@ -42,10 +44,12 @@ func (n *names) number(b []byte, d group.Decoder) uint32 {
 }
 
 func (n *names) add(raw, name string) uint32 {
+	name = clean(name)
 	key := strings.ToUpper(name)
 	i, ok := n.fold[key]
 	if !ok {
 		if len(n.list) >= n.limit {
+			n.over = true
 			return 0
 		}
 		i = uint32(len(n.list))
@@ -56,8 +60,13 @@ func (n *names) add(raw, name string) uint32 {
 	return i
 }
 
-// find returns the number of a decoded name.
-func (n *names) find(name string) (uint32, bool) {
-	i, ok := n.fold[strings.ToUpper(name)]
-	return i, ok
+// clean makes a name fit for one line: control characters, which only a binary
+// file or an escape can hold, become U+FFFD.
+func clean(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, s)
 }

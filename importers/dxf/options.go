@@ -21,7 +21,7 @@ const (
 	MaxLayers = 100_000
 	MaxBlocks = 1_000_000
 	// MaxExceptions is how many entities are named one by one for each kind of
-	// exception; the others are counted in one more.
+	// exception; the last of them tells how many more there are.
 	MaxExceptions = 20
 )
 

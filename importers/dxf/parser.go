@@ -143,7 +143,7 @@ func (p *parser) blockDefinition() {
 		p.endBlock()
 		return
 	}
-	b.path = path
+	b.path = clean(path)
 	n := p.m.blockNumber(name)
 	p.inBlock = true
 	p.skipSpace = isPaperSpace(name)

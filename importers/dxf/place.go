@@ -136,6 +136,10 @@ func (w *walker) arcPiece(a *affine, b bulgeArc, z float64, index int, width, th
 // flattened places a circular piece that becomes elliptic as chords.
 func (w *walker) flattened(a *affine, b bulgeArc, z float64, index int, width, thickness float64, closed bool) {
 	n := max(int(math.Ceil(math.Abs(b.sweep)/flattenStep)), 1)
+	if w.left -= int64(n); w.left <= 0 {
+		w.overflow(w.now)
+		return
+	}
 	s := &w.seg
 	for i := 0; i <= n; i++ {
 		sin, cos := sinCos(b.start + b.sweep*float64(i)/float64(n))

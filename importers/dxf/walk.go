@@ -60,6 +60,7 @@ type walker struct {
 	unit    float64
 	left    int64 // pieces that may still be placed
 	full    bool  // the limit was met and reported
+	now     *rec  // being placed
 	entity  int
 	inserts int
 	onPath  []bool
@@ -192,6 +193,7 @@ func appendRef(b []byte, r *rec) []byte {
 
 // place hands an entity that is no insert to the sink.
 func (w *walker) place(r *rec, f *frame) {
+	w.now = r
 	if !w.common(r, f) {
 		if f.depth == 0 {
 			w.measure(r, f)
