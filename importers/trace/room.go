@@ -32,6 +32,7 @@ func (t *tracer) rooms() {
 			ring = append(ring, k)
 		}
 		poly := t.outline(g, ring)
+		t.netArea -= areaM2(poly) // an outer outline runs clockwise
 		if len(poly) < 3 || areaM2(poly) < minRoom || !t.simpleEnough(poly) {
 			continue
 		}

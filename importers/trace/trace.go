@@ -52,6 +52,7 @@ func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 	t.schedule()
 	t.columns()
 	t.notes()
+	t.crossCheck()
 	t.account()
 	t.doubts()
 	t.drawLines()

@@ -54,7 +54,8 @@ type tracer struct {
 	fates       []fate
 	usedEnt     map[int]bool
 	outEnt      map[int]bool
-	planWall    []int // of each wall, its index in the plan; -1
+	planWall    []int   // of each wall, its index in the plan; -1
+	netArea     float64 // m² of wall bodies, openings closed
 	out         plan.Plan
 }
 
