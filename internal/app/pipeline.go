@@ -45,9 +45,18 @@ func (p *pipeline) run(ctx context.Context, path string) (*report.Takeoff, error
 	if err != nil {
 		return nil, err
 	}
-	set, err := run.BuildFrom(pl, j, old)
+	t, err := p.assemble(ctx, j, pl, old)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return t, nil
+}
+
+// assemble takes a plan to the takeoff: runs, layouts, cut list, quantities.
+func (p *pipeline) assemble(ctx context.Context, j *job.Job, pl *plan.Plan, old []run.OldRun) (*report.Takeoff, error) {
+	set, err := run.BuildFrom(pl, j, old)
+	if err != nil {
+		return nil, err
 	}
 	layouts, err := p.layouts(ctx, j, set)
 	if err != nil {
