@@ -23,6 +23,9 @@ func (a vec) unit() vec {
 
 func (a vec) finite() bool { return !math.IsNaN(a.x+a.y+a.z) && !math.IsInf(a.x+a.y+a.z, 0) }
 
+// usable reports whether the coordinates are numbers within reach.
+func (a vec) usable() bool { return max(math.Abs(a.x), math.Abs(a.y), math.Abs(a.z)) <= farthest }
+
 // affine maps p to x·p.x + y·p.y + z·p.z + o.
 type affine struct{ x, y, z, o vec }
 

@@ -76,8 +76,8 @@ func (g *geo) pointList(id part21.ID) ([]vec, error) {
 	}
 	pts := make([]vec, len(l))
 	for i := range l {
-		if pts[i] = triple(l[i].List()).mul(g.unit.mm); !pts[i].finite() {
-			return nil, bad(id, "coordinate %d is not a number", i+1)
+		if pts[i] = triple(l[i].List()).mul(g.unit.mm); !pts[i].usable() {
+			return nil, bad(id, "point %d is beyond 10,000 km", i+1)
 		}
 	}
 	return pts, nil
@@ -266,8 +266,8 @@ func (g *geo) conicFrame(rec *part21.Record) (m affine, rx, ry float64, err erro
 	if rec.Key == ifcEllipse {
 		ry = rec.Arg(2).Float() * g.unit.mm
 	}
-	if !(rx > 0 && ry > 0) || math.IsInf(rx+ry, 0) {
-		err = bad(rec.ID, "%s with a radius that is not positive", rec.Name)
+	if !(rx > 0 && ry > 0 && rx+ry < farthest) {
+		err = bad(rec.ID, "%s with a radius that is not positive or too long", rec.Name)
 	}
 	return
 }

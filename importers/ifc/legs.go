@@ -210,7 +210,7 @@ func planOutline(p product) ring {
 	lo, hi := box3(p.solids)
 	upright := affine{x: vec{1, 0, 0}, y: vec{0, 0, 1}, z: vec{0, 1, 0}}
 	g := section([]solid{base.moved(upright)}, plane{y: (lo.z + hi.z) / 2, side: 1})
-	if len(g) != 1 || len(g[0].holes) > 0 {
+	if len(g) != 1 || len(g[0].holes) > 0 || len(g[0].outer) > maxCorners {
 		return nil
 	}
 	return g[0].outer

@@ -103,7 +103,9 @@ func (m *mesh) section(p plane) region {
 	for _, loops := range m.faces {
 		segs = m.cut(segs, loops, p)
 	}
-	if loops, closed := chain(segs); closed {
+	if loops, closed := chain(segs); len(loops) > maxLoops {
+		return poisoned
+	} else if closed {
 		return nest(loops)
 	}
 	return m.lying(p)
@@ -167,6 +169,9 @@ func chain(segs [][2]crossing) (loops []ring, closed bool) {
 			continue
 		}
 		mate[i], mate[list[0]] = list[0], i
+	}
+	if len(loose) > maxLoops {
+		return nil, false
 	}
 	for k, i := range loose {
 		if mate[i] >= 0 {
@@ -280,6 +285,9 @@ func (r ring) holds(p pt) bool {
 func (m *mesh) lying(p plane) region {
 	var g region
 	for _, loops := range m.faces {
+		if len(g) > maxLoops {
+			return poisoned
+		}
 		in := true
 		for _, i := range loops[0] {
 			in = in && math.Abs(m.points[i].y-p.y) < sideTol

@@ -12,7 +12,8 @@ type geo struct {
 	r       *part21.Reader
 	unit    units
 	places  map[part21.ID]affine
-	depth   int            // nesting of solids, curves and placements
+	depth   int            // nesting of solids, curves and profiles
+	steps   int            // solids, curves and profiles of the product being read
 	current []part21.ID    // placements being resolved, to name a cycle
 	notes   []geometryNote // what was approximated
 }
@@ -32,6 +33,10 @@ const (
 	maxPoints  = 4 << 20 // points of one mesh
 	maxFaces   = 2 << 20 // faces of one mesh
 	maxPlaces  = 1 << 13 // placements remembered by one goroutine
+	maxSteps   = 1 << 17 // solids, curves and profiles of one product, repetitions counted
+	maxLoops   = 2000    // loops a plane may cut out of one mesh
+	maxCorners = 2000    // corners of a plan that may turn
+	farthest   = 1e10    // coordinates in mm: a quarter of the way round the earth
 )
 
 // unsupported is a fault of this importer, not of the file.
@@ -61,8 +66,12 @@ func isUnsupported(err error) bool {
 	return errors.As(err, &u)
 }
 
-// enter counts nesting; each enter that succeeds is paired with a leave.
+// enter counts nesting and steps; each enter that succeeds is paired with a
+// leave.
 func (g *geo) enter(id part21.ID) error {
+	if g.steps++; g.steps > maxSteps {
+		return bad(id, "is part of a shape of more than %d pieces", maxSteps)
+	}
 	if g.depth++; g.depth > maxNesting {
 		g.depth--
 		return bad(id, "is nested more than %d deep or contains itself", maxNesting)
@@ -184,8 +193,8 @@ func (g *geo) point(id part21.ID) (vec, error) {
 		return vec{}, bad(id, "%s where a point is expected", rec.Name)
 	}
 	p := triple(rec.Arg(0).List()).mul(g.unit.mm)
-	if !p.finite() {
-		return p, bad(id, "a coordinate is not a number")
+	if !p.usable() {
+		return p, bad(id, "a coordinate is beyond 10,000 km")
 	}
 	return p, nil
 }

@@ -23,6 +23,7 @@ var errNoBody = errors.New("has no body")
 func (g *geo) product(rec *part21.Record) (product, error) {
 	var p product
 	var err error
+	g.steps = 0
 	if p.place, err = g.place(rec.Arg(5).Ref()); err != nil {
 		return p, err
 	}

@@ -149,7 +149,7 @@ func (g *geo) parameterised(rec *part21.Record) (profile, error) {
 	default:
 		return profile{}, notSupported(rec)
 	}
-	if a := s.outer.area(); !(math.Abs(a) > sliver) || math.IsInf(a, 0) {
+	if a := s.outer.area(); !(math.Abs(a) > sliver && math.Abs(a) < farthest*farthest) {
 		return profile{}, bad(rec.ID, "the profile has no area")
 	}
 	p := profile{[]shape{s}}

@@ -167,6 +167,9 @@ func (g *geo) solids(id part21.ID, m affine) ([]solid, error) {
 	case ifcPolyline, ifcTrimmedCurve, ifcCompositeCurve, ifcIndexedPolyCurve, ifcBoundingBox:
 		return nil, nil
 	}
+	if d := math.Abs(m.det()); !(d > 1e-12 && d < 1e12) {
+		return nil, bad(id, "is placed by a transformation that flattens it")
+	}
 	s, err := g.solid(rec)
 	if err != nil {
 		return nil, err
@@ -250,7 +253,7 @@ func (g *geo) solid(rec *part21.Record) (solid, error) {
 			return nil, err
 		}
 		x, y, z := rec.Arg(1).Float()*g.unit.mm, rec.Arg(2).Float()*g.unit.mm, rec.Arg(3).Float()*g.unit.mm
-		if !(x > 0 && y > 0 && z > 0) {
+		if !(x > 0 && y > 0 && z > 0 && x+y+z < farthest) {
 			return nil, bad(rec.ID, "a block without volume")
 		}
 		return (&prism{[]shape{{outer: ring{{0, 0}, {x, 0}, {x, y}, {0, y}}}}, vec{}, vec{1, 0, 0}, vec{0, 1, 0}, vec{0, 0, z}}).moved(m), nil
@@ -264,8 +267,8 @@ func (g *geo) extrusion(rec *part21.Record) (solid, error) {
 		return nil, err
 	}
 	depth := rec.Arg(3).Float() * g.unit.mm
-	if !(depth > 0) || math.IsInf(depth, 0) {
-		return nil, bad(rec.ID, "the extrusion depth is %g, not above 0", rec.Arg(3).Float())
+	if !(depth > 0 && depth < farthest) {
+		return nil, bad(rec.ID, "the extrusion depth is %g", rec.Arg(3).Float())
 	}
 	m, err := g.axis3(rec.Arg(1).Ref())
 	if err != nil {

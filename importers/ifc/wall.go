@@ -308,7 +308,7 @@ func (w *found) stepped() {
 	solids := w.solids
 	for _, y := range levelsOf(solids, w.t) {
 		for _, side := range []float64{1, -1} {
-			if y*side <= 0 {
+			if y*side < -sideTol {
 				continue
 			}
 			g := &w.body.left
@@ -361,8 +361,9 @@ func (w *found) measure() {
 		}
 	}
 	ys := append([]float64{-reach / 2, reach / 2}, levelsOf(levels, reach)...)
+	atMiddle := slices.ContainsFunc(ys, func(y float64) bool { return math.Abs(y) < sideTol })
 	q.VolumeM3 = 1e-9 * volume(func(y, side float64) float64 {
-		if !w.steps && len(solids) == 1 {
+		if !w.steps && !atMiddle && len(solids) == 1 {
 			switch y {
 			case t / 2:
 				return left
