@@ -1,10 +1,87 @@
 package dxf
 
 import (
+	"math"
 	"strings"
 
 	group "boardrun/internal/dxf"
 )
+
+// dimension reads a DIMENSION: what it says and what it measures. Its lines and
+// arrows are no linework of the plan.
+func (p *parser) dimension() {
+	var q [7][3]float64 // groups 10 to 16
+	var measured, turn float64
+	var typ int64
+	picture := 0.0 // block that draws it, or the number of a dimension's own
+	hasMeasured := false
+	for p.next() {
+		switch c := p.s.Code; {
+		case c == 1:
+			p.str = append(p.str[:0], p.s.Bytes()...)
+		case c == 2:
+			picture = p.picture()
+		case c >= 10 && c < 40 && c%10 < 7:
+			q[c%10][c/10-1] = p.coord()
+		case c == 42:
+			measured, hasMeasured = p.coord(), true
+		case c == 50:
+			turn = p.coord()
+		case c == 70:
+			typ, _ = p.s.Int()
+		default:
+			p.common(c)
+		}
+	}
+	if p.m.types.list[p.c.typ] != "DIMENSION" {
+		typ = dimAngular
+	}
+	if !hasMeasured {
+		measured = distance(typ&7, &q, turn)
+	}
+	if t := typ & 7; t == dimAngular || t == dimAngular3 {
+		measured = 0
+	}
+	at := q[1]
+	if at == ([3]float64{}) {
+		at = q[0]
+	}
+	text := group.PlainMText(p.dec.String(p.str))
+	nums := append(p.nums, p.m.store.keepString(text), picture, at[0], at[1], math.Abs(measured))
+	flags := uint16(0)
+	if at[2] != 0 || p.c.normal != flat {
+		nums = append(append(nums, at[2]), p.c.normal[:]...)
+		flags = fExt
+	}
+	p.keep(kDimension, flags, nums)
+}
+
+// Kinds of dimension, in the low bits of group 70.
+// Source: DXF Reference, DIMENSION.
+const (
+	dimLinear = iota
+	dimAligned
+	dimAngular
+	dimDiameter
+	dimRadius
+	dimAngular3
+	dimOrdinate
+)
+
+// distance works out what a dimension measures from its points, where an old
+// file does not say.
+func distance(typ int64, q *[7][3]float64, turn float64) float64 {
+	switch typ {
+	case dimLinear:
+		sin, cos := math.Sincos(turn * math.Pi / 180)
+		return (q[4][0]-q[3][0])*cos + (q[4][1]-q[3][1])*sin
+	case dimAligned:
+		return math.Hypot(q[4][0]-q[3][0], q[4][1]-q[3][1])
+	case dimDiameter, dimRadius:
+		return math.Hypot(q[5][0]-q[0][0], q[5][1]-q[0][1])
+	}
+	return 0
+}
 
 // The pictures of dimensions are blocks named *D and a number. Nobody else uses
 // them, and a large drawing has tens of thousands: of these blocks only the text

@@ -73,12 +73,14 @@ func (p *parser) entity() {
 		p.mline()
 	case "WIPEOUT":
 		p.wipeout()
-	case "TEXT", "ATTRIB":
-		p.text(string(typ) == "ATTRIB")
+	case "TEXT":
+		p.text("TEXT")
+	case "ATTRIB":
+		p.text("ATTRIB")
+	case "ATTDEF":
+		p.text("ATTDEF")
 	case "MTEXT":
 		p.mtext()
-	case "ATTDEF":
-		p.attdef()
 	case "INSERT":
 		p.insert()
 	case "ACAD_TABLE":
@@ -131,7 +133,7 @@ func (p *parser) keep(k kind, flags uint16, nums []float64) bool {
 	}
 	if p.c.fault != "" {
 		p.report(plan.Warning, p.c.faultCode, p.c.fault, "left out; correct it where it was drawn")
-		k, flags, nums = kOther, 0, p.reason(reasonUnusable)
+		k, flags, nums = kOther, flags&fAttrib, p.reason(reasonUnusable)
 	}
 	st := style{layer: p.c.layer, ltype: p.c.ltype, colour: p.c.colour, typ: p.c.typ, kind: k}
 	p.m.store.add(st, flags|p.c.flags, p.c.line, p.c.handle, nums)

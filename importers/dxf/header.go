@@ -103,11 +103,12 @@ func (p *parser) layerRecord() {
 
 // blockRecord reads the handle of a BLOCK_RECORD and, of the anonymous ones a
 // dynamic block leaves behind, which block they stand for.
-// Source: observed, extended data AcDbBlockRepBTag holds its handle.
+// Source: observed: extended data AcDbBlockRepBTag holds its handle,
+// AcDbDynamicBlockTrueName its name.
 func (p *parser) blockRecord() {
 	var handle, standIn uint64
 	var name []byte
-	app := false
+	app, trueName := "", ""
 	for p.next() {
 		switch p.s.Code {
 		case 2:
@@ -115,15 +116,19 @@ func (p *parser) blockRecord() {
 		case 5:
 			handle, _ = p.s.Handle()
 		case 1001:
-			app = string(p.s.Bytes()) == "AcDbBlockRepBTag"
+			app = string(p.s.Bytes())
+		case 1000:
+			if app == "AcDbDynamicBlockTrueName" {
+				trueName = clean(p.dec.String(p.s.Bytes()))
+			}
 		case 1005:
-			if app {
+			if app == "AcDbBlockRepBTag" {
 				standIn, _ = p.s.Handle()
 			}
 		}
 	}
 	if _, dim := dimensionNumber(name); len(name) > 0 && !dim {
 		b := &p.m.block[p.m.numberBlock(name, p.dec)]
-		b.handle, b.standIn = handle, standIn
+		b.handle, b.standIn, b.trueName = handle, standIn, trueName
 	}
 }

@@ -103,24 +103,3 @@ func (p *parser) table() {
 	}
 	p.keepInsert(block, &x)
 }
-
-// attdef passes over the definition of an attribute; one that stands in
-// modelspace itself is shown nowhere, but counted.
-func (p *parser) attdef() {
-	var x, y, z float64
-	for p.next() {
-		switch c := p.s.Code; c {
-		case 10:
-			x = p.coord()
-		case 20:
-			y = p.coord()
-		case 30:
-			z = p.coord()
-		case 5, 8, 60, 67:
-			p.common(c)
-		}
-	}
-	if !p.inBlock {
-		p.keep(kOther, 0, p.reason(reasonAttdef, x, y, z))
-	}
-}

@@ -1,6 +1,8 @@
 package dxf
 
 import (
+	"cmp"
+	"maps"
 	"math"
 	"strings"
 
@@ -39,16 +41,20 @@ func (w *walker) inserted(block uint32, x *[inLen]float64, f, in *frame, cell in
 	out.Extents = orb.Bound{Min: ext.min, Max: ext.max}
 }
 
-// attribValues collects the attributes of an insert. Of a tag met twice the
-// first value that says something counts.
-func (w *walker) attribValues(s span) map[string]string {
-	if s.first == s.end {
+// attribValues collects the attributes of an insert, those its block holds
+// constant included. Of a tag met twice the first value that says something
+// counts.
+func (w *walker) attribValues(s span, constant map[string]string) map[string]string {
+	if s.first == s.end && constant == nil {
 		return nil
 	}
-	out := map[string]string{}
+	out := make(map[string]string, len(constant))
+	maps.Copy(out, constant)
 	var r rec
 	for pos := s.first; pos < s.end; {
-		pos = w.m.store.next(pos, &r)
+		if pos = w.m.store.next(pos, &r); r.kind != kText {
+			continue
+		}
 		at := 4
 		if r.flags&fTurned != 0 {
 			at = 5
@@ -65,8 +71,12 @@ func (w *walker) attribValues(s span) map[string]string {
 // dynamic block left behind, the dynamic block's where the file tells.
 func (m *Model) standsFor(b uint32) string {
 	name := m.blocks.list[b]
-	if len(name) == 0 || name[0] != '*' || m.block[b].standIn == 0 {
+	info := &m.block[b]
+	if len(name) == 0 || name[0] != '*' {
 		return name
+	}
+	if info.standIn == 0 {
+		return cmp.Or(info.trueName, name)
 	}
 	if m.byHandle == nil {
 		m.byHandle = map[uint64]uint32{}
@@ -76,10 +86,14 @@ func (m *Model) standsFor(b uint32) string {
 			}
 		}
 	}
-	if of, ok := m.byHandle[m.block[b].standIn]; ok {
-		return m.blocks.list[of]
+	of, ok := m.byHandle[info.standIn]
+	if !ok {
+		return cmp.Or(info.trueName, name)
 	}
-	return name
+	if of := m.blocks.list[of]; !strings.HasPrefix(of, "*") {
+		return of
+	}
+	return cmp.Or(m.block[of].trueName, info.trueName, name)
 }
 
 func equalFold(a, b string) bool { return strings.EqualFold(a, b) }

@@ -55,13 +55,15 @@ type layerInfo struct {
 
 type blockInfo struct {
 	span
-	base    [3]float64
-	line    uint32
-	handle  uint64 // of its BLOCK_RECORD
-	standIn uint64 // handle of the block record it was made from; 0 if none
-	defined bool
-	xref    bool
-	path    string // of an external reference
+	base     [3]float64
+	line     uint32
+	handle   uint64            // of its BLOCK_RECORD
+	standIn  uint64            // handle of the block record it was made from; 0 if none
+	trueName string            // of the dynamic block, where its record tells
+	constant map[string]string // attributes that every insert of it has
+	defined  bool
+	xref     bool
+	path     string // of an external reference
 }
 
 // Open reads a drawing. The error is one line that names the file and what is

@@ -21,9 +21,10 @@ type parser struct {
 	sawSection  bool
 	sawEntities bool
 	inBlock     bool
-	skipSpace   bool // in a paper space block
-	afterInsert bool // the record stored last is an INSERT or its attribute
-	found       bool // an entity was stored in a block
+	constant    map[string]string // attributes of the block being read that are constant
+	skipSpace   bool              // in a paper space block
+	afterInsert bool              // the record stored last is an INSERT or its attribute
+	found       bool              // an entity was stored in a block
 	lastLine    int
 	cutEntity   string // entity that the end of the data cut
 
@@ -162,7 +163,8 @@ func (p *parser) blockDefinition() {
 		e.Source.Line = int(b.line)
 		p.m.report.add("", e)
 	}
-	b.handle, b.standIn = old.handle, old.standIn
+	b.handle, b.standIn, b.trueName = old.handle, old.standIn, old.trueName
+	b.constant, p.constant = p.constant, nil
 	*old = b
 	p.endBlock()
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"boardrun/importers/linework"
 	"boardrun/internal/plan"
@@ -265,117 +264,6 @@ func (w *walker) farOther(r *rec) {
 	w.report(plan.Warning, CodeBadCoordinate, r, nil, fmt.Sprintf("it reaches beyond ±%g mm once placed", float64(MaxMM)),
 		"left out; check the unit and the inserts above it")
 	w.sink.Other(&linework.Other{Common: w.c, Reason: reasons[reasonTooFar]})
-}
-
-// insert places a block once for each cell of the insert, and its attributes.
-func (w *walker) insert(r *rec, attribs span, f *frame) {
-	m := w.m
-	block, x := insertOf(r)
-	layer := r.layer
-	if layer == 0 && f.insert >= 0 {
-		layer = f.layer
-	}
-	b := &m.block[block]
-	expand := w.sound(r, block, &x, f)
-	n := cells(&x)
-	if !expand {
-		n = 1
-	}
-	cols := max(int(x[inCols]), 1)
-	values := w.attribValues(attribs)
-	w.common(r, f)
-	common := w.c // of all cells: they are one entity
-	for cell := range int(n) {
-		if w.left <= 0 {
-			w.overflow(r)
-			return
-		}
-		if cell > 0 {
-			w.left--
-		}
-		w.c = common
-		a := insertion(&x, b.base, cell%cols, cell/cols)
-		in := &w.frames[f.depth+1]
-		*in = frame{a: f.a.then(&a), layer: layer, depth: f.depth + 1}
-		if !f.safe && reach(&in.a, 0) > MaxMM {
-			w.farOther(r)
-			continue
-		}
-		in.safe = w.safe(&in.a)
-		info := &m.layer[layer]
-		in.colour, in.ltype = w.colour(r.colour, info, f), w.ltype(r.ltype, info, f)
-		in.hidden = f.hidden || r.flags&fInvisible != 0 || info.frozen
-		in.block = m.blocks.list[block]
-		in.parent, in.insert = w.inserts, f.insert
-		if in.insert < 0 {
-			in.insert = w.inserts
-		}
-		w.inserts++
-		in.path = w.c.Handle + "/"
-		if cell > 0 {
-			in.path = fmt.Sprintf("%s[%d]/", w.c.Handle, cell)
-		}
-		w.inserted(block, &x, f, in, cell, values, expand)
-		w.sink.Insert(&w.ins)
-		if expand {
-			w.onPath[block] = true
-			w.span(b.span, in)
-			w.onPath[block] = false
-		}
-		if cell == 0 {
-			g := *f
-			g.parent, g.block = in.parent, in.block
-			if g.insert < 0 {
-				g.insert = in.insert
-			}
-			g.layer = layer
-			var attrib rec
-			for pos := attribs.first; pos < attribs.end; {
-				pos = m.store.next(pos, &attrib)
-				w.place(&attrib, &g)
-			}
-		}
-	}
-}
-
-// sound tells whether an insert can be expanded, and reports why not.
-func (w *walker) sound(r *rec, block uint32, x *[inLen]float64, f *frame) bool {
-	m := w.m
-	b, name := &m.block[block], m.blocks.list[block]
-	px, py := f.a.plan(x[inX], x[inY], x[inZ])
-	at := &[2]float64{px, py}
-	switch total := m.total[block].pieces * cells(x); {
-	case r.flags&fCut != 0 || w.onPath[block]:
-		return false // reported when it was found
-	case b.xref && b.first == b.end:
-		w.report(plan.Person, CodeXrefMissing, r, at,
-			fmt.Sprintf("the external reference %q (%s) is not in this file", name, strings.TrimSpace(b.path)),
-			"nothing of it is read and walls may be in it; bind the reference and export again")
-	case !b.defined:
-		w.report(plan.Person, CodeBlockMissing, r, at, fmt.Sprintf("block %q is not defined in this file", name),
-			"nothing of it is read; export again with all blocks")
-	case total > m.opt.maxPerInsert():
-		w.report(plan.Person, CodeTooMany, r, at,
-			fmt.Sprintf("block %q holds %s pieces once expanded, the limit for one insert is %d", name, countWord(total), m.opt.maxPerInsert()),
-			"this insert is left out; explode or simplify the block")
-	case total > w.left:
-		w.report(plan.Person, CodeTooMany, r, at,
-			fmt.Sprintf("block %q would take the drawing beyond %d pieces with blocks expanded", name, m.opt.maxPlaced()),
-			"this insert is left out; take the wanted part of the drawing into a file of its own")
-	case f.depth+1+m.depth[block] > MaxDepth:
-		w.report(plan.Person, CodeTooDeep, r, at,
-			fmt.Sprintf("block %q is nested more than %d deep", name, MaxDepth), "this insert is left out; explode the inner blocks")
-	default:
-		return true
-	}
-	return false
-}
-
-func countWord(n int64) string {
-	if n >= maxCount {
-		return "more than 2000000000"
-	}
-	return strconv.FormatInt(n, 10)
 }
 
 // report notes an exception of placing.
