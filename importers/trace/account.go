@@ -237,6 +237,18 @@ func (t *tracer) doubts() {
 		}
 		t.out.Exceptions = append(t.out.Exceptions, e)
 	}
+	for _, g := range t.openGaps {
+		at := t.global(g.at)
+		e := plan.Exception{Severity: plan.Warning, Code: "gap-unexplained", At: &at, Span: g.width,
+			Message: fmt.Sprintf("two walls in line stop %s apart, with nothing drawn that makes the gap an opening", sizeText(g.width)),
+			Did:     "left open, the walls end there; draw jambs, or close the gap"}
+		if g.src >= 0 {
+			e.Source = t.source(g.src)
+		} else {
+			e.Source.File = t.d.File
+		}
+		t.out.Exceptions = append(t.out.Exceptions, e)
+	}
 	for i := range t.out.Openings {
 		t.openingDoubt(&t.out.Openings[i])
 	}

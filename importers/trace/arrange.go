@@ -37,10 +37,13 @@ type planeFace struct {
 func (f *planeFace) width() float64 { return 2 * f.area / f.length }
 
 // arrange builds the planar map of segments. Ends that miss each other by a
-// slip are made to meet; what stays dangling bounds nothing and is left out.
+// slip are made to meet; what stays dangling bounds nothing and is left out. It
+// is nil where the lines cross each other more often than walls do.
 func arrange(segs []stroke) *arrangement {
 	a := &arrangement{}
-	a.split(segs)
+	if !a.split(segs) {
+		return nil
+	}
 	a.prune()
 	a.link()
 	a.walk()
@@ -53,8 +56,12 @@ type paramAt struct {
 	n int32
 }
 
-// split cuts the segments at their crossings.
-func (a *arrangement) split(segs []stroke) {
+// maxCrossings is how many crossings a line may have on the mean; a plan's wall
+// lines have about two.
+const maxCrossings = 40
+
+// split cuts the segments at their crossings; false if there are too many.
+func (a *arrangement) split(segs []stroke) bool {
 	var ix boxIndex
 	for i := range segs {
 		d := segs[i].b.Sub(segs[i].a)
@@ -67,6 +74,7 @@ func (a *arrangement) split(segs []stroke) {
 	nodes := nodeSet{g: g, cell: make(map[[2]int64][]int32, len(segs))}
 	cuts := make([][]paramAt, len(segs))
 	var near []int32
+	crossings := 0
 	for i := range segs {
 		near = near[:0]
 		ix.search(0, func(k int32) {
@@ -89,6 +97,9 @@ func (a *arrangement) split(segs []stroke) {
 			if t < 0 || t > 1 || r < 0 || r > 1 {
 				continue
 			}
+			if crossings++; crossings > maxCrossings*len(segs) {
+				return false
+			}
 			n := nodes.get(pt{X: s.a.X + round(t*float64(u.X)), Y: s.a.Y + round(t*float64(u.Y))})
 			cuts[i] = append(cuts[i], paramAt{t, n})
 			cuts[k] = append(cuts[k], paramAt{r, n})
@@ -103,6 +114,7 @@ func (a *arrangement) split(segs []stroke) {
 		}
 	}
 	a.at = g.at
+	return true
 }
 
 // prune drops what dangles, and edges that are there twice.

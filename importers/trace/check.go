@@ -47,6 +47,9 @@ func (t *tracer) crossCheck() {
 		return
 	}
 	a := arrange(append(segs, t.portals()...))
+	if a == nil {
+		return
+	}
 	a.classify()
 	t.emptyOpenings(a)
 	got, want := t.bodyArea(), a.solidArea()

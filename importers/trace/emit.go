@@ -55,6 +55,10 @@ func (t *tracer) emitWall(w *wall) plan.Wall {
 		Tag: c.use.Type, Status: *c.use.Status, Kind: *c.use.Kind, Layer: c.layer, Doubt: w.doubt,
 		Sources: t.wallSources(w), Height: t.heightOf(w),
 	}
+	if w.centre && t.nobodySaid(w) {
+		out.Doubt = "drawn as a centreline, and neither layer nor job says how thick"
+		t.doubt("wall-thickness-assumed", out, a, "taken as "+sizeText(w.thick())+"; give the layer a thickness or a type")
+	}
 	for e, k := range w.ends {
 		out.Ext[e] = k == teeEnd || k == cornerEnd
 	}
@@ -206,4 +210,22 @@ func (t *tracer) source(src int32) plan.Source { return t.sourceOf(t.src[src].c)
 
 func (t *tracer) sourceOf(c *linework.Common) plan.Source {
 	return plan.Source{File: t.d.File, Line: c.Line, Ref: c.Handle, Layer: c.Layer, Entity: c.Type}
+}
+
+// nobodySaid reports whether a centreline's thickness is the assumed one.
+func (t *tracer) nobodySaid(w *wall) bool {
+	said := false
+	t.partsOf(w, func(src int32) { said = said || t.centreThickness(src) > 0 })
+	return !said
+}
+
+// doubt lists a wall that a person should look at.
+func (t *tracer) doubt(code string, w plan.Wall, at pt, did string) {
+	g := t.global(at)
+	e := plan.Exception{Severity: plan.Person, Code: code, At: &g, Message: w.Doubt, Did: did,
+		Span: round(math.Sqrt(norm2(w.Axis[1].Sub(w.Axis[0]))))}
+	if len(w.Sources) > 0 {
+		e.Source = w.Sources[0]
+	}
+	t.out.Exceptions = append(t.out.Exceptions, e)
 }

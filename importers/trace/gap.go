@@ -79,11 +79,39 @@ func (t *tracer) decide(i int32, p, q *piece, g *gap) bool {
 	for _, v := range less(g.s0, g.s1, cov) {
 		op, ok := t.opening(i, v, v.s0 > g.s0, v.s1 < g.s1)
 		if !ok {
+			if v.s0 == g.s0 && v.s1 == g.s1 {
+				t.noteOpen(i, v)
+			}
 			return false
 		}
 		g.ops = append(g.ops, op)
 	}
 	return true
+}
+
+// openGap is a gap between two walls in line that nothing explains.
+type openGap struct {
+	at    pt
+	width Length
+	src   int32
+}
+
+// noteOpen keeps a gap for the list of doubts, if it is no wider than a plain
+// opening may be: beyond that two walls merely stand in line.
+func (t *tracer) noteOpen(i int32, v interval) {
+	w := t.width(i, v)
+	if w > maxCased {
+		return
+	}
+	st := &t.strands[i]
+	b := &t.bundles[st.fr]
+	g := openGap{at: b.fr.from((v.s0+v.s1)/2, (st.ra+st.rb)/2), width: w, src: -1}
+	for k := range st.pieces {
+		if p := &st.pieces[k]; p.a >= 0 && p.s1 <= v.s0 {
+			g.src = b.edges[p.a].parts[0].src
+		}
+	}
+	t.openGaps = append(t.openGaps, g)
 }
 
 // width is the true width of a stretch on a strand's axis.

@@ -6,6 +6,10 @@ import (
 	"sort"
 )
 
+// maxChain is how many lines may lie side by side, each within a wall's
+// thickness of the next, and be walls. Source: own choice.
+const maxChain = 64
+
 // sweep runs along s over the edges of one bundle and calls strip for every
 // stretch on which a chain of neighbouring edges stays the same. A chain is a
 // maximal row of active edges, by rising r, each within reach of the next. The
@@ -16,7 +20,8 @@ import (
 //	edge 1  ───────────────────┘         └───────
 //	edge 0  ─────────────────────────────────────
 //
-// Cost: O(n log n) for the events plus the length of the chains touched.
+// Cost: O(n log n) for the events plus the length of the chains touched, which
+// maxChain bounds.
 func sweep(edges []edge, reach Length, strip func(chain []int32, s0, s1 Length)) {
 	type event struct {
 		s    Length
@@ -41,22 +46,26 @@ func sweep(edges []edge, reach Length, strip func(chain []int32, s0, s1 Length))
 	})
 	var active []int32 // edge indexes; edges are sorted by r, so by index
 	since := make([]Length, len(edges))
-	// flush closes the strip of every chain within reach of r.
+	// flush closes the strip of every chain within reach of r. A chain of more
+	// than maxChain edges is a pattern, brick or tile, not walls: it is passed
+	// over, and only as much of it is touched as lies near.
 	flush := func(r, s Length) {
 		lo := sort.Search(len(active), func(k int) bool { return edges[active[k]].r >= r-reach })
-		for lo > 0 && lo < len(active) && edges[active[lo]].r-edges[active[lo-1]].r <= reach {
+		for n := 0; n <= maxChain && lo > 0 && lo < len(active) && edges[active[lo]].r-edges[active[lo-1]].r <= reach; n++ {
 			lo--
 		}
 		for lo < len(active) && edges[active[lo]].r <= r+reach {
 			hi := lo + 1
-			for hi < len(active) && edges[active[hi]].r-edges[active[hi-1]].r <= reach {
+			for hi < len(active) && hi-lo <= 3*maxChain && edges[active[hi]].r-edges[active[hi-1]].r <= reach {
 				hi++
 			}
-			if s > since[active[lo]] && hi-lo > 1 {
-				strip(active[lo:hi], since[active[lo]], s)
-			}
+			from := since[active[lo]]
 			for _, e := range active[lo:hi] {
+				from = max(from, since[e])
 				since[e] = s
+			}
+			if s > from && hi-lo > 1 && hi-lo <= maxChain {
+				strip(active[lo:hi], from, s)
 			}
 			lo = hi
 		}

@@ -9,6 +9,7 @@ import (
 
 	"boardrun/importers/linework"
 	"boardrun/internal/geom"
+	"boardrun/internal/measure"
 	"boardrun/internal/plan"
 )
 
@@ -152,6 +153,9 @@ func (t *tracer) centreStrands() {
 			var ps []piece
 			for _, e := range mergeParts(by[k]) {
 				h := k[1] / 2
+				if h == 0 {
+					h = unsaid / 2
+				}
 				ps = append(ps, piece{e.s0, e.s1, e.r - h, e.r + h, -1, centreBase - int32(len(t.centreEdges)), int32(k[0])})
 				t.centreEdges = append(t.centreEdges, centreEdge{int32(i), e})
 			}
@@ -162,6 +166,11 @@ func (t *tracer) centreStrands() {
 		}
 	}
 }
+
+// unsaid is the thickness of a wall drawn as a centreline of which nobody says
+// how thick it is: a 3-5/8 in stud and a 5/8 in board on either side.
+// Source: common practice, none published.
+const unsaid = 4*measure.Inch + 7*measure.EighthInch
 
 type centreEdge struct {
 	fr int32

@@ -56,6 +56,7 @@ type tracer struct {
 	outEnt      map[int]bool
 	planWall    []int   // of each wall, its index in the plan; -1
 	netArea     float64 // m² of wall bodies, openings closed
+	openGaps    []openGap
 	out         plan.Plan
 }
 
