@@ -357,6 +357,19 @@ func dialects() []dialect {
 			}
 			s.openings(ws, "A-DOOR", "A-GLAZ")
 		}},
+		{name: "out of square: lines turned by up to 0.05 degrees", draw: func(s *sheet, ws []hallWall) {
+			rng := rand.New(rand.NewSource(5))
+			for _, l := range faces(ws) {
+				a := (rng.Float64() - 0.5) * 0.1 * math.Pi / 180
+				mx, my := (l.a[0]+l.b[0])/2, (l.a[1]+l.b[1])/2
+				turn := func(p orb.Point) orb.Point {
+					x, y := p[0]-mx, p[1]-my
+					return orb.Point{mx + x*math.Cos(a) - y*math.Sin(a), my + x*math.Sin(a) + y*math.Cos(a)}
+				}
+				s.line("A-WALL", turn(l.a), turn(l.b))
+			}
+			s.openings(ws, "A-DOOR", "A-GLAZ")
+		}, walls: 0.9, ops: 0.9},
 		{name: "no jamb lines", draw: func(s *sheet, ws []hallWall) {
 			_, holes := solids(ws, 0)
 			for _, l := range faces(ws) {

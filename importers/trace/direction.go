@@ -29,6 +29,10 @@ const (
 	// Source: common practice, none published.
 	shiftTol = 12000 // 1.5 mm
 
+	// looseTol is the same for a drawing whose lines do not pair up so: sketched,
+	// or traced over a scan.
+	looseTol = 4 * shiftTol
+
 	// angleTol is the most a line is turned, however short. Two faces of one
 	// wall are within 0.2° (from the literature on plan reading); short lines
 	// have more noise.
@@ -38,7 +42,7 @@ const (
 // directions assigns each stroke a family and the frames of the families: the
 // frame of stroke i is frames[2*fam[i]+sub[i]]. The longest strokes found the
 // families, so a short one never decides a direction.
-func directions(st []stroke) (frames []frame, of []int32) {
+func directions(st []stroke, shift float64) (frames []frame, of []int32) {
 	of = make([]int32, len(st))
 	fams := []family{{angle: 0}} // the axes of the drawing, exact
 	var slant []int32
@@ -69,7 +73,7 @@ func directions(st []stroke) (frames []frame, of []int32) {
 		v := vec[i]
 		phi := math.Atan2(float64(v.Y), float64(v.X))
 		l := math.Hypot(float64(v.X), float64(v.Y))
-		tol := min(angleTol, 2*shiftTol/l)
+		tol := min(angleTol, 2*shift/l)
 		k, turn := nearest(fams, order, phi, tol)
 		if k < 0 {
 			k = len(fams)

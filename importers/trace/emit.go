@@ -150,7 +150,7 @@ func (t *tracer) emitOpening(k int, w *wall, op *opening) plan.Opening {
 		o.Kind = t.opt.Cased
 	}
 	if op.host >= 0 {
-		t.tell(&o, op)
+		t.askBlock(&o, op)
 	}
 	for _, m := range op.lines {
 		o.Sources = append(o.Sources, t.source(t.marks.lines[m].src))
@@ -173,9 +173,9 @@ func (t *tracer) emitOpening(k int, w *wall, op *opening) plan.Opening {
 	return o
 }
 
-// tell puts what an opening's block says into it. The width stays the one
+// askBlock puts what an opening's block says into it. The width stays the one
 // drawn between the jambs; what the attributes say is the leaf's.
-func (t *tracer) tell(o *plan.Opening, op *opening) {
+func (t *tracer) askBlock(o *plan.Opening, op *opening) {
 	h := &t.marks.hosts[op.host]
 	if h.insert < 0 {
 		return

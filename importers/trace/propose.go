@@ -133,7 +133,7 @@ func weigh(d *linework.Drawing, e *evidence) {
 		return
 	}
 	e.done = true
-	t := &tracer{d: d, m: Mapping{Layers: []LayerUse{{Pattern: e.name, Role: Walls, Drawn: DrawnFinish}}}}
+	t := &tracer{d: d, shift: shiftTol, m: Mapping{Layers: []LayerUse{{Pattern: e.name, Role: Walls, Drawn: DrawnFinish}}}}
 	t.collect()
 	t.buildBundles()
 	t.learnThickness()

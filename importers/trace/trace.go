@@ -2,6 +2,7 @@ package trace
 
 import (
 	"cmp"
+	"fmt"
 	"runtime"
 	"slices"
 	"sync"
@@ -17,22 +18,62 @@ import (
 // openings, rooms and obstacles as the single drawing of a plan, with ledger
 // and exceptions. It never fails: what it cannot read it lists.
 func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
-	t := &tracer{d: d, m: m, opt: opt}
+	t := trace(d, m, opt, shiftTol)
+	if l := t.out.Ledger[0]; l.WallLineUsedMM < loose*l.WallLineMM && len(t.walls) < maxCheck {
+		o := trace(d, m, opt, looseTol)
+		if k := o.out.Ledger[0]; k.WallLineUsedMM > l.WallLineUsedMM+(1-loose)*0.2*l.WallLineMM {
+			o.tellLoose(l, k)
+			return &o.out
+		}
+	}
+	return &t.out
+}
+
+// loose is the share of wall line below which a drawing is tried once more with
+// directions taken loosely. Source: own choice.
+const loose = 0.97
+
+// tellLoose notes that lines were turned further than a careful drawing needs.
+func (t *tracer) tellLoose(was, is plan.Ledger) {
+	at := t.global(pt{})
+	if len(t.out.Walls) > 0 {
+		at = t.out.Walls[0].Axis[0]
+	}
+	t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
+		Severity: plan.Warning, Code: "directions-loose", At: &at, Source: plan.Source{File: t.d.File},
+		Message: fmt.Sprintf("faces of many walls are not quite parallel: %.1f of %.1f m of wall line pairs up as drawn, %.1f m if a line's end may move %s",
+			was.WallLineUsedMM/1000, was.WallLineMM/1000, is.WallLineUsedMM/1000, sizeText(looseTol)),
+		Did: "ends moved; scale a known wall before trusting lengths to the millimetre",
+	})
+}
+
+// trace is Trace with one tolerance.
+func trace(d *linework.Drawing, m Mapping, opt Options, shift float64) *tracer {
+	t := newTracer(d, m, opt, shift)
+	t.find()
+	t.emit()
+	t.tell()
+	return t
+}
+
+func newTracer(d *linework.Drawing, m Mapping, opt Options, shift float64) *tracer {
+	t := &tracer{d: d, m: m, opt: opt, shift: shift}
 	if len(opt.Region) > 0 {
 		t.region = []geom.Poly{opt.Region}
 	} else if opt.Views {
 		t.chooseViews()
 	}
+	return t
+}
+
+// find makes walls of the linework.
+func (t *tracer) find() {
 	t.collect()
 	t.poche()
 	t.linkHosts()
 	t.loneSwings()
 	t.marks.index()
-	t.buildBundles()
-	t.curveBundles()
-	t.learnThickness()
-	t.pairAll()
-	t.centreStrands()
+	t.strandAll()
 	t.dropSwallowed()
 	t.dropGlazing()
 	t.indexSpans()
@@ -42,7 +83,20 @@ func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 	t.adoptGlass()
 	t.solveEnds()
 	t.dropNoise()
-	t.emit()
+}
+
+// strandAll pairs the lines up and strings the pairs.
+func (t *tracer) strandAll() {
+	t.buildBundles()
+	t.curveBundles()
+	t.learnThickness()
+	t.pairAll()
+	t.centreStrands()
+}
+
+// tell accounts for the linework and adds what stands beside the walls: rooms,
+// tags, marks, columns, doubts.
+func (t *tracer) tell() {
 	t.cover()
 	t.markUsed()
 	t.piers()
@@ -57,13 +111,12 @@ func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 	t.account()
 	t.doubts()
 	t.drawLines()
-	return &t.out
 }
 
 // buildBundles sorts the wall strokes into frames and merges them into edges.
 func (t *tracer) buildBundles() {
 	all := append(slices.Clone(t.walls), t.centres...)
-	frames, of := directions(all)
+	frames, of := directions(all, t.shift)
 	parts := make([][]part, len(frames))
 	t.centreParts = make([][]part, len(frames))
 	for i, st := range all {

@@ -27,6 +27,7 @@ type tracer struct {
 	d       *linework.Drawing
 	m       Mapping
 	opt     Options
+	shift   float64 // how far the end of a line may move when it is turned onto its direction
 	origin  geom.Pt
 	classes []class
 	src     []source

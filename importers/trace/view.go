@@ -186,7 +186,7 @@ func (v *viewer) measure() {
 			}
 		}
 	}
-	t := &tracer{d: v.d, m: v.m}
+	t := &tracer{d: v.d, m: v.m, shift: shiftTol}
 	t.collect()
 	t.buildBundles()
 	t.learnThickness()
