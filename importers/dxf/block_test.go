@@ -254,6 +254,7 @@ func TestBlocks_limits(t *testing.T) {
 		{"reference whose entities are here", strings.Replace(block("X", "0 LINE|8 0|11 1"), "70 0", "70 4", 1), "0 INSERT|8 A|2 X", Options{}, 1, ""},
 		{"block defined twice", block("B", "0 LINE|8 0|11 1") + block("B", "0 LINE|8 0|11 2"), "0 INSERT|8 A|2 B", Options{}, 1, "[block-redefined]"},
 		{"insert of itself", block("B", "0 LINE|8 0|11 1|0 INSERT|8 0|2 B"), "0 INSERT|8 A|2 B", Options{}, 1, `block "B" contains itself ("B" in "B")`},
+		{"scaled by nothing", block("B", "0 LINE|8 0|11 1"), "0 INSERT|8 A|2 B|41 0", Options{}, 0, `[bad-number] INSERT @`},
 		{"placed beyond all bounds", block("B", "0 LINE|8 0|10 5|11 1"), "0 INSERT|8 A|2 B|41 1e11|42 1e11|0 LINE|8 A|11 1", Options{}, 1, "[coordinate-too-large]"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

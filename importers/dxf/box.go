@@ -86,8 +86,9 @@ func (w *walker) extend(bx *box, s span, a *affine, depth int) {
 		case kInsert:
 			w.extendInsert(bx, &r, a, depth)
 		case kLine:
-			addPlan(bx, a, x[0], x[1], 0)
-			addPlan(bx, a, x[2], x[3], 0)
+			x0, y0, x1, y1, _ := r.ends()
+			addPlan(bx, a, x0, y0, 0)
+			addPlan(bx, a, x1, y1, 0)
 		case kArc:
 			pa := *a
 			if r.flags&fExt != 0 {

@@ -180,13 +180,25 @@ func (p *parser) lineEntity() {
 			p.common(c)
 		}
 	}
-	nums := append(p.nums, x[0], x[1], x[3], x[4])
-	flags := uint16(0)
+	nums := append(p.nums, x[0], x[1], x[3])
+	flags := uint16(fLevel)
+	if x[1] != x[4] {
+		nums, flags = append(nums, x[4]), 0
+	}
 	if x[2] != 0 || x[5] != 0 || p.c.thickness != 0 {
 		nums = append(nums, x[2], x[5], p.c.thickness)
-		flags = fExt
+		flags |= fExt
 	}
 	p.keep(kLine, flags, nums)
+}
+
+// ends takes the payload of a LINE apart.
+func (r *rec) ends() (x0, y0, x1, y1 float64, ext []float64) {
+	x := r.x
+	if r.flags&fLevel != 0 {
+		return x[0], x[1], x[2], x[1], x[3:]
+	}
+	return x[0], x[1], x[2], x[3], x[4:]
 }
 
 func (p *parser) arc(circle bool) {

@@ -105,11 +105,12 @@ func (w *walker) measure(r *rec, f *frame) {
 	length := 0.0
 	switch r.kind {
 	case kLine:
+		x0, y0, x1, y1, ext := r.ends()
 		dz := 0.0
-		if r.flags&fExt != 0 {
-			dz = x[5] - x[4]
+		if len(ext) > 0 {
+			dz = ext[1] - ext[0]
 		}
-		length = math.Sqrt((x[2]-x[0])*(x[2]-x[0]) + (x[3]-x[1])*(x[3]-x[1]) + dz*dz)
+		length = math.Sqrt((x1-x0)*(x1-x0) + (y1-y0)*(y1-y0) + dz*dz)
 	case kPoly:
 		length = polyLength(r, x)
 	case kArc:

@@ -7,21 +7,41 @@ import (
 	"github.com/paulmach/orb"
 )
 
-func (w *walker) line(r *rec, x []float64, f *frame) {
+// segment hands w.seg to the sink, unless it has no length in plan.
+func (w *walker) segment() {
+	if w.seg.A != w.seg.B {
+		w.drawn = true
+		w.sink.Segment(&w.seg)
+	}
+}
+
+func (w *walker) line(r *rec, f *frame) {
 	s := &w.seg
 	*s = linework.Segment{Common: w.c}
+	x0, y0, x1, y1, ext := r.ends()
 	var z0, z1 float64
-	if r.flags&fExt != 0 {
-		z0, z1 = x[4], x[5]
-		s.Thickness = x[6] * f.a.scale
+	if len(ext) > 0 {
+		z0, z1 = ext[0], ext[1]
+		s.Thickness = ext[2] * f.a.scale
 	}
-	s.A[0], s.A[1], s.ZA = f.a.point(x[0], x[1], z0)
-	s.B[0], s.B[1], s.ZB = f.a.point(x[2], x[3], z1)
-	if s.A == s.B {
-		w.sink.Other(&linework.Other{Common: w.c, At: s.A, Reason: reasons[reasonNoLength]})
-		return
+	s.A[0], s.A[1], s.ZA = f.a.point(x0, y0, z0)
+	s.B[0], s.B[1], s.ZB = f.a.point(x1, y1, z1)
+	w.segment()
+}
+
+// noLength hands on an entity of which nothing shows in plan.
+func (w *walker) noLength(r *rec, f *frame) {
+	x := r.x
+	switch r.kind {
+	case kPoly:
+		if x = x[1:]; r.flags&fExt != 0 {
+			x = x[5:]
+		}
+	case kPaths:
+		x = x[2:]
 	}
-	w.sink.Segment(s)
+	px, py := f.a.plan(x[0], x[1], 0)
+	w.sink.Other(&linework.Other{Common: w.c, At: orb.Point{px, py}, Reason: reasons[reasonNoLength]})
 }
 
 // plane returns the map of an entity's own plane, by the numbers that ext
@@ -52,7 +72,6 @@ func (w *walker) poly(r *rec, x []float64, f *frame) {
 	if r.flags&fClosed != 0 {
 		pieces = n
 	}
-	drawn := false
 	for i := range pieces {
 		p, q := v[i*stride:], v[(i+1)%n*stride:]
 		za, zb, bulge := z, z, 0.0
@@ -61,10 +80,9 @@ func (w *walker) poly(r *rec, x []float64, f *frame) {
 		} else if stride == 3 {
 			bulge = p[2]
 		}
-		if p[0] == q[0] && p[1] == q[1] && za == zb {
+		if p[0] == q[0] && p[1] == q[1] {
 			continue
 		}
-		drawn = true
 		if math.Abs(bulge) > minBulge {
 			b := arcOfBulge(p[0], p[1], q[0], q[1], bulge)
 			w.arcPiece(&a, b, z, i, width, thickness, r.flags&fClosed != 0)
@@ -74,11 +92,7 @@ func (w *walker) poly(r *rec, x []float64, f *frame) {
 		*s = linework.Segment{Common: w.c, Width: width, Thickness: thickness, Index: i, Closed: r.flags&fClosed != 0}
 		s.A[0], s.A[1], s.ZA = a.point(p[0], p[1], za)
 		s.B[0], s.B[1], s.ZB = a.point(q[0], q[1], zb)
-		w.sink.Segment(s)
-	}
-	if !drawn {
-		px, py := a.plan(v[0], v[1], z)
-		w.sink.Other(&linework.Other{Common: w.c, At: orb.Point{px, py}, Reason: reasons[reasonNoLength]})
+		w.segment()
 	}
 }
 
@@ -110,6 +124,7 @@ func (w *walker) arcPiece(a *affine, b bulgeArc, z float64, index int, width, th
 		return
 	}
 	s := &w.arc
+	w.drawn = true
 	*s = linework.Arc{Common: w.c, Radius: b.r * a.scale, Index: index, Width: width, Thickness: thickness}
 	s.Centre[0], s.Centre[1] = a.plan(b.x, b.y, z)
 	start, sweep := b.start, b.sweep
@@ -144,13 +159,12 @@ func (w *walker) flattened(a *affine, b bulgeArc, z float64, index int, width, t
 	for i := 0; i <= n; i++ {
 		sin, cos := sinCos(b.start + b.sweep*float64(i)/float64(n))
 		x, y, h := a.point(b.x+b.r*cos, b.y+b.r*sin, z)
-		if i > 0 && (s.B[0] != x || s.B[1] != y) {
-			p, zp := s.B, s.ZB
-			*s = linework.Segment{Common: w.c, A: p, ZA: zp, Width: width, Thickness: thickness, Index: index, Closed: closed}
-			s.B, s.ZB = orb.Point{x, y}, h
-			w.sink.Segment(s)
-		}
+		p, zp := s.B, s.ZB
+		*s = linework.Segment{Common: w.c, A: p, ZA: zp, Width: width, Thickness: thickness, Index: index, Closed: closed}
 		s.B, s.ZB = orb.Point{x, y}, h
+		if i > 0 {
+			w.segment()
+		}
 	}
 }
 
@@ -170,9 +184,7 @@ func (w *walker) paths(x []float64, f *frame) {
 			*s = linework.Segment{Common: w.c, Index: index, Closed: closed}
 			s.A[0], s.A[1], s.ZA = f.a.point(p[0], p[1], p[2])
 			s.B[0], s.B[1], s.ZB = f.a.point(q[0], q[1], q[2])
-			if s.A != s.B {
-				w.sink.Segment(s)
-			}
+			w.segment()
 			index++
 		}
 	}

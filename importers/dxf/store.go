@@ -7,8 +7,8 @@ import (
 
 // The store keeps what was read as one stream of 64-bit words in pages without
 // pointers: nothing is copied when it grows, the garbage collector has nothing
-// to follow, and a LINE takes 48 bytes. Records are read in the order they were
-// written:
+// to follow, and a LINE takes 40 or 48 bytes. Records are read in the order they
+// were written:
 //
 //	word 0   style (22 bits), payload length (28), flags (12)
 //	word 1   line (30 bits), low half of the handle (32)
@@ -23,7 +23,7 @@ import (
 type kind uint8
 
 const (
-	kLine      kind = iota // x0 y0 x1 y1 fExt[z0 z1 thickness]
+	kLine      kind = iota // x0 y0 x1 (y1 but fLevel) fExt[z0 z1 thickness]
 	kPoly                  // width fExt[z thickness nx ny nz] (x y fBulge[bulge] fZ[z])…
 	kArc                   // x y radius start end fExt[z thickness nx ny nz]
 	kPaths                 // (count closed (x y z)…)…
@@ -44,6 +44,7 @@ const (
 	fFull   // kArc: CIRCLE
 	fAttrib // kText: belongs to the INSERT before it
 	fTurned // kText: angle is not 0
+	fLevel  // kLine: y1 is y0
 	fCut    // kInsert: would close a cycle, not followed
 	fWide   // the handle has more than 32 bits
 )

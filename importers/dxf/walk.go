@@ -60,6 +60,7 @@ type walker struct {
 	left    int64 // pieces that may still be placed
 	full    bool  // the limit was met and reported
 	now     *rec  // being placed
+	drawn   bool  // a piece of it was handed on
 	entity  int
 	inserts int
 	onPath  []bool
@@ -205,9 +206,10 @@ func (w *walker) place(r *rec, f *frame) {
 	if w.tooFar(r, f) {
 		return
 	}
+	w.drawn = false
 	switch r.kind {
 	case kLine:
-		w.line(r, r.x, f)
+		w.line(r, f)
 	case kPoly:
 		w.poly(r, r.x, f)
 	case kArc:
@@ -216,12 +218,19 @@ func (w *walker) place(r *rec, f *frame) {
 		w.paths(r.x, f)
 	case kFill:
 		w.fill(r.x, f)
+		return
 	case kText:
 		w.text(r, r.x, f)
+		return
 	case kDimension:
 		w.dimension(r, r.x, f)
+		return
 	case kOther:
 		w.other(r.x, f)
+		return
+	}
+	if !w.drawn {
+		w.noLength(r, f)
 	}
 }
 

@@ -10,13 +10,8 @@ import (
 
 // insert places a block once for each cell of the insert, and its attributes.
 func (w *walker) insert(r *rec, attribs span, f *frame) {
-	m := w.m
 	block, x := insertOf(r)
-	layer := r.layer
-	if layer == 0 && f.insert >= 0 {
-		layer = f.layer
-	}
-	b := &m.block[block]
+	b := &w.m.block[block]
 	expand := w.sound(r, block, &x, f)
 	n := cells(&x)
 	if !expand {
@@ -36,25 +31,9 @@ func (w *walker) insert(r *rec, attribs span, f *frame) {
 		}
 		w.c = common
 		a := insertion(&x, b.base, cell%cols, cell/cols)
-		in := &w.frames[f.depth+1]
-		*in = frame{a: f.a.then(&a), layer: layer, depth: f.depth + 1}
-		if !f.safe && reach(&in.a, 0) > MaxMM {
-			w.farOther(r)
+		in := w.enter(r, block, f, &a, cell)
+		if in == nil {
 			continue
-		}
-		in.safe = w.safe(&in.a)
-		info := &m.layer[layer]
-		in.colour, in.ltype = w.colour(r.colour, info, f), w.ltype(r.ltype, info, f)
-		in.hidden = f.hidden || r.flags&fInvisible != 0 || info.frozen
-		in.block = m.blocks.list[block]
-		in.parent, in.insert = w.inserts, f.insert
-		if in.insert < 0 {
-			in.insert = w.inserts
-		}
-		w.inserts++
-		in.path = w.c.Handle + "/"
-		if cell > 0 {
-			in.path = fmt.Sprintf("%s[%d]/", w.c.Handle, cell)
 		}
 		w.inserted(block, &x, f, in, cell, values, expand)
 		w.sink.Insert(&w.ins)
@@ -64,18 +43,48 @@ func (w *walker) insert(r *rec, attribs span, f *frame) {
 			w.onPath[block] = false
 		}
 		if cell == 0 {
-			g := *f
-			g.parent, g.block = in.parent, in.block
-			if g.insert < 0 {
-				g.insert = in.insert
-			}
-			g.layer = layer
-			var attrib rec
-			for pos := attribs.first; pos < attribs.end; {
-				pos = m.store.next(pos, &attrib)
-				w.place(&attrib, &g)
-			}
+			w.attribs(attribs, f, in)
 		}
+	}
+}
+
+// enter makes the frame that one cell of an insert places its block in, a being
+// its map; nil if it lies too far. w.c is that of the INSERT.
+func (w *walker) enter(r *rec, block uint32, f *frame, a *affine, cell int) *frame {
+	in := &w.frames[f.depth+1]
+	*in = frame{a: f.a.then(a), layer: r.layer, depth: f.depth + 1, block: w.m.blocks.list[block]}
+	if !f.safe && reach(&in.a, 0) > MaxMM {
+		w.farOther(r)
+		return nil
+	}
+	in.safe = w.safe(&in.a)
+	if in.layer == 0 && f.insert >= 0 {
+		in.layer = f.layer
+	}
+	info := &w.m.layer[in.layer]
+	in.colour, in.ltype = w.colour(r.colour, info, f), w.ltype(r.ltype, info, f)
+	in.hidden = f.hidden || r.flags&fInvisible != 0 || info.frozen
+	in.parent, in.insert = w.inserts, f.insert
+	if in.insert < 0 {
+		in.insert = w.inserts
+	}
+	w.inserts++
+	in.path = w.c.Handle + "/"
+	if cell > 0 {
+		in.path = fmt.Sprintf("%s[%d]/", w.c.Handle, cell)
+	}
+	return in
+}
+
+// attribs places the attributes of an insert: they stand in the frame f of the
+// insert itself and belong to the block that in places.
+func (w *walker) attribs(s span, f, in *frame) {
+	g := *f
+	g.parent, g.block, g.insert, g.layer = in.parent, in.block, in.insert, in.layer
+	var attrib rec
+	for pos := s.first; pos < s.end; {
+		pos = w.m.store.next(pos, &attrib)
+		w.place(&attrib, &g)
 	}
 }
 
@@ -92,6 +101,8 @@ func (w *walker) sound(r *rec, block uint32, x *[inLen]float64, f *frame) bool {
 		w.report(plan.Person, CodeXrefMissing, r, at,
 			fmt.Sprintf("the external reference %q (%s) is not in this file", name, strings.TrimSpace(b.path)),
 			"nothing of it is read and walls may be in it; bind the reference and export again")
+	case x[inSX] == 0 || x[inSY] == 0:
+		w.report(plan.Warning, CodeBadNumber, r, at, fmt.Sprintf("block %q is scaled by 0", name), "left out; correct it where it was drawn")
 	case !b.defined:
 		w.report(plan.Person, CodeBlockMissing, r, at, fmt.Sprintf("block %q is not defined in this file", name),
 			"nothing of it is read; export again with all blocks")
