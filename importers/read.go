@@ -46,8 +46,9 @@ func Read(d job.Drawing, thicknesses []measure.Length) (*plan.Plan, error) {
 	}
 	p := trace.Trace(lines, m, options(d, thicknesses))
 	p.Exceptions = append(exceptions, p.Exceptions...)
-	for i := range p.Drawings {
-		p.Drawings[i].Unit = settled
+	p.Drawings = []plan.Drawing{{File: d.File, Format: "DXF", Version: lines.Version, Storey: d.Storey, Unit: settled}}
+	for i := range p.Linework {
+		p.Linework[i].Drawing, p.Linework[i].Storey = d.File, d.Storey
 	}
 	return p, nil
 }
