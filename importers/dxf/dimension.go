@@ -3,8 +3,6 @@ package dxf
 import (
 	"math"
 	"strings"
-
-	group "boardrun/internal/dxf"
 )
 
 // dimension reads a DIMENSION: what it says and what it measures. Its lines and
@@ -46,7 +44,7 @@ func (p *parser) dimension() {
 	if at == ([3]float64{}) {
 		at = q[0]
 	}
-	text := group.PlainMText(p.dec.String(p.str))
+	text := p.plain(true)
 	nums := append(p.nums, p.m.store.keepString(text), picture, at[0], at[1], math.Abs(measured))
 	flags := uint16(0)
 	if at[2] != 0 || p.c.normal != flat {
@@ -153,10 +151,7 @@ func (p *parser) shown(mtext bool) (string, float64) {
 			break
 		}
 	}
-	if mtext {
-		return group.PlainMText(p.dec.String(p.str)), height
-	}
-	return group.PlainText(p.dec.String(p.str)), height
+	return p.plain(mtext), height
 }
 
 // pictureText returns what a person reads on a dimension, and its height.

@@ -33,6 +33,7 @@ type parser struct {
 	aux  []float64
 	pts  []float64
 	str  []byte
+	tag  []byte
 	poly polyline
 }
 

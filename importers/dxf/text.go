@@ -2,6 +2,8 @@ package dxf
 
 import (
 	"math"
+	"strings"
+	"unicode/utf8"
 
 	group "boardrun/internal/dxf"
 )
@@ -19,7 +21,7 @@ func (p *parser) text(typ string) {
 	var x, y [3]float64 // groups 10 and 11
 	var height, angle float64
 	var align, valign, attribFlags int64
-	var tag []byte
+	p.tag = p.tag[:0]
 	attrib, embedded := typ != "TEXT", false
 	for p.next() {
 		c := p.s.Code
@@ -31,7 +33,7 @@ func (p *parser) text(typ string) {
 			p.str = append(p.str[:0], p.s.Bytes()...)
 		case 2:
 			if attrib {
-				tag = append(tag, p.s.Bytes()...)
+				p.tag = append(p.tag[:0], p.s.Bytes()...)
 			}
 		case 10, 20, 30:
 			x[c/10-1] = p.coord()
@@ -58,27 +60,46 @@ func (p *parser) text(typ string) {
 	if align != 0 && align != 3 && align != 5 || valign != 0 { // 3, 5: fitted between both
 		x = y
 	}
-	value := group.PlainText(p.dec.String(p.str))
+	value := p.plain(false)
 	flags := uint16(0)
 	if attrib && attribFlags&attribInvisible != 0 {
 		flags |= fInvisible
 	}
 	if typ == "ATTDEF" {
-		p.attdef(flags, attribFlags, string(tag), value, x, height, angle)
+		p.attdef(flags, attribFlags, value, x, height, angle)
 		return
 	}
 	number := uint32(0)
 	if attrib && p.afterInsert { // it belongs to the INSERT stored last
 		flags |= fAttrib
-		number = p.m.tags.number(tag, p.dec)
+		number = p.m.tags.number(p.tag, p.dec)
 	}
 	p.keepText(flags, number, value, x, height, angle)
+}
+
+// plain decodes the string gathered in p.str. It is valid until the next entity
+// is read: most strings hold no codes, and these are not copied twice.
+func (p *parser) plain(mtext bool) string {
+	codes := false
+	for _, c := range p.str {
+		if c >= utf8.RuneSelf || c == '\\' || c == '%' || c == '^' || c == '{' || c == '}' {
+			codes = true
+			break
+		}
+	}
+	switch {
+	case !codes:
+		return bytesString(p.str)
+	case mtext:
+		return group.PlainMText(p.dec.String(p.str))
+	}
+	return group.PlainText(p.dec.String(p.str))
 }
 
 // attdef keeps the definition of an attribute: in a block only of a constant
 // one, which every insert shows and no ATTRIB repeats; one that stands in
 // modelspace itself shows nowhere, but is counted.
-func (p *parser) attdef(flags uint16, attribFlags int64, tag, value string, x [3]float64, height, angle float64) {
+func (p *parser) attdef(flags uint16, attribFlags int64, value string, x [3]float64, height, angle float64) {
 	switch {
 	case !p.inBlock:
 		p.keep(kOther, 0, p.reason(reasonAttdef, x[:]...))
@@ -86,7 +107,7 @@ func (p *parser) attdef(flags uint16, attribFlags int64, tag, value string, x [3
 		if p.constant == nil {
 			p.constant = map[string]string{}
 		}
-		p.constant[clean(p.dec.String([]byte(tag)))] = value
+		p.constant[clean(p.dec.String(p.tag))] = strings.Clone(value)
 		p.keepText(flags, 0, value, x, height, angle)
 	}
 }
@@ -136,5 +157,5 @@ func (p *parser) mtext() {
 		}
 	}
 	p.c.normal = flat
-	p.keepText(0, 0, group.PlainMText(p.dec.String(p.str)), x, height, angle)
+	p.keepText(0, 0, p.plain(true), x, height, angle)
 }

@@ -65,6 +65,7 @@ type walker struct {
 	inserts int
 	onPath  []bool
 	frames  [MaxDepth + 2]frame // by depth
+	recs    [MaxDepth + 2][2]rec
 	layers  []linework.Layer
 	arena   []byte
 	boxes   map[uint32]box
@@ -79,26 +80,26 @@ type walker struct {
 // span places a run of records.
 func (w *walker) span(s span, f *frame) {
 	st := &w.m.store
-	var r, attrib rec
+	r, attrib := &w.recs[f.depth][0], &w.recs[f.depth][1]
 	for pos := s.first; pos < s.end; {
-		pos = st.next(pos, &r)
+		pos = st.next(pos, r)
 		if w.left <= 0 {
-			w.overflow(&r)
+			w.overflow(r)
 			return
 		}
 		if r.kind != kInsert {
-			w.place(&r, f)
+			w.place(r, f)
 			continue
 		}
 		attribs := span{pos, pos}
 		for attribs.end < s.end {
-			next := st.next(attribs.end, &attrib)
+			next := st.next(attribs.end, attrib)
 			if attrib.flags&fAttrib == 0 {
 				break
 			}
 			attribs.end = next
 		}
-		w.insert(&r, attribs, f)
+		w.insert(r, attribs, f)
 		pos = attribs.end
 	}
 }

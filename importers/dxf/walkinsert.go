@@ -81,10 +81,10 @@ func (w *walker) enter(r *rec, block uint32, f *frame, a *affine, cell int) *fra
 func (w *walker) attribs(s span, f, in *frame) {
 	g := *f
 	g.parent, g.block, g.insert, g.layer = in.parent, in.block, in.insert, in.layer
-	var attrib rec
+	attrib := &w.recs[f.depth][1]
 	for pos := s.first; pos < s.end; {
-		pos = w.m.store.next(pos, &attrib)
-		w.place(&attrib, &g)
+		pos = w.m.store.next(pos, attrib)
+		w.place(attrib, &g)
 	}
 }
 
