@@ -50,6 +50,7 @@ func TestBlocks(t *testing.T) {
 		{"an inserted picture of a dimension", block("*D7", "0 LINE|8 0|11 9"), "0 INSERT|8 A|2 *D7|10 1|20 2", "INSERT A other (1 2) 0 points: a leader or note"},
 		{"table", block("*T1", "0 MTEXT|8 0|10 1|20 1|40 2|1 D101"), "0 ACAD_TABLE|8 A|100 AcDbBlockReference|2 *T1|10 5|20 5|30 0|100 AcDbTable|2 x|10 9|41 7", `MTEXT A "D101" (6 6) h 2`},
 		{"block without its end", "0 BLOCK|2 B|10 0|20 0|0 LINE|8 0|11 1|" + block("C", "0 LINE|8 0|11 2"), "0 INSERT|8 A|2 B|0 INSERT|8 A|2 C", "LINE A (0 0)-(1 0)\nLINE A (0 0)-(2 0)"},
+		{"modelspace as a block", block("*Model_Space", "0 LINE|8 A|11 1"), "", "LINE A (0 0)-(1 0)"},
 		{"67 in a block is not paper space", block("B", "0 LINE|8 0|67 1|11 1"), "0 INSERT|8 A|2 B", "LINE A (0 0)-(1 0)"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -251,6 +252,7 @@ func TestBlocks_limits(t *testing.T) {
 		{"drawing too large by lines", "", lines, Options{MaxPlaced: 5}, 5, `more than 5 pieces`},
 		{"long polylines count by their pieces", block("B", "0 LWPOLYLINE|8 0|70 1|"+strings.Repeat("10 0|20 0|10 1|20 1|", 20)), "0 INSERT|8 A|2 B", Options{MaxPerInsert: 15}, 0, "[too-many-entities]"},
 		{"missing block", "", "0 INSERT|8 A|2 B|10 1000|20 2000|0 LINE|8 A|11 1", Options{}, 1, `t.dxf:5: person [block-missing] INSERT @5, layer A, at (1.000, 2.000) m: block "B" is not defined in this file; nothing of it is read; export again with all blocks`},
+		{"reference by its path alone", strings.Replace(block("X", ""), "70 0|", "70 0|1 plans/core.dwg|", 1), "0 INSERT|8 A|2 X", Options{}, 0, `[xref-missing]`},
 		{"reference whose entities are here", strings.Replace(block("X", "0 LINE|8 0|11 1"), "70 0", "70 4", 1), "0 INSERT|8 A|2 X", Options{}, 1, ""},
 		{"block defined twice", block("B", "0 LINE|8 0|11 1") + block("B", "0 LINE|8 0|11 2"), "0 INSERT|8 A|2 B", Options{}, 1, "[block-redefined]"},
 		{"insert of itself", block("B", "0 LINE|8 0|11 1|0 INSERT|8 0|2 B"), "0 INSERT|8 A|2 B", Options{}, 1, `block "B" contains itself ("B" in "B")`},

@@ -96,8 +96,6 @@ func (m *Model) standsFor(b uint32) string {
 	return cmp.Or(m.block[of].trueName, info.trueName, name)
 }
 
-func equalFold(a, b string) bool { return strings.EqualFold(a, b) }
-
 // measure adds an entity of modelspace itself to the length of its layer: lines,
 // polylines and arcs count, circles and blocks do not.
 func (w *walker) measure(r *rec, f *frame) {

@@ -88,11 +88,26 @@ func Open(name string, r io.Reader, opt Options) (*Model, error) {
 	}
 	p := &parser{m: m, s: s}
 	p.file()
+	m.findSpace()
 	if err := p.finish(); err != nil {
 		return nil, err
 	}
 	m.cutCycles()
 	return m, nil
+}
+
+// findSpace takes the block of modelspace for it where there is nothing in
+// ENTITIES: few programs write it so.
+func (m *Model) findSpace() {
+	if len(m.spaces) > 0 {
+		return
+	}
+	for _, name := range []string{"*MODEL_SPACE", "$MODEL_SPACE"} {
+		if b, ok := m.blocks.fold[name]; ok && m.block[b].first < m.block[b].end {
+			m.spaces = append(m.spaces, m.block[b].span)
+			return
+		}
+	}
 }
 
 // Numbers of the linetypes that mean something.

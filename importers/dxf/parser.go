@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"strconv"
+	"strings"
 
 	group "boardrun/internal/dxf"
 	"boardrun/internal/plan"
@@ -186,9 +187,11 @@ func (p *parser) endBlock() {
 	}
 }
 
+// isPaperSpace tells the block of a sheet: *Paper_Space, *Paper_Space0, or
+// $PAPER_SPACE of R12.
 func isPaperSpace(name string) bool {
-	const prefix = "*PAPER_SPACE"
-	return len(name) >= len(prefix) && equalFold(name[:len(prefix)], prefix)
+	const prefix = "PAPER_SPACE"
+	return len(name) > len(prefix) && (name[0] == '*' || name[0] == '$') && strings.EqualFold(name[1:1+len(prefix)], prefix)
 }
 
 func (m *Model) blockNumber(name string) uint32 { return m.numberBlock([]byte(name), group.Decoder{}) }

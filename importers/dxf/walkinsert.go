@@ -97,7 +97,7 @@ func (w *walker) sound(r *rec, block uint32, x *[inLen]float64, f *frame) bool {
 	switch total := m.total[block].pieces * cells(x); {
 	case r.flags&fCut != 0 || w.onPath[block]:
 		return false // reported when it was found
-	case b.xref && b.first == b.end:
+	case (b.xref || b.path != "") && b.first == b.end:
 		w.report(plan.Person, CodeXrefMissing, r, at,
 			fmt.Sprintf("the external reference %q (%s) is not in this file", name, strings.TrimSpace(b.path)),
 			"nothing of it is read and walls may be in it; bind the reference and export again")

@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 
+	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/unicode"
 	"golang.org/x/text/transform"
 )
@@ -74,7 +75,15 @@ func NewScanner(name string, r io.Reader) (*Scanner, error) {
 		s.startBinary(head)
 		return s, nil
 	case bytes.HasPrefix(head, []byte("\xff\xfe")), bytes.HasPrefix(head, []byte("\xfe\xff")):
-		if err := s.startUTF16(head); err != nil {
+		if err := s.startUTF16(unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM)); err != nil {
+			return nil, err
+		}
+	case len(head) >= 4 && head[0] != 0 && head[1] == 0 && head[2] != 0 && head[3] == 0: // no mark
+		if err := s.startUTF16(unicode.UTF16(unicode.LittleEndian, unicode.IgnoreBOM)); err != nil {
+			return nil, err
+		}
+	case len(head) >= 4 && head[0] == 0 && head[1] != 0 && head[2] == 0 && head[3] != 0:
+		if err := s.startUTF16(unicode.UTF16(unicode.BigEndian, unicode.IgnoreBOM)); err != nil {
 			return nil, err
 		}
 	case bytes.HasPrefix(head, []byte("\xef\xbb\xbf")):
@@ -100,9 +109,9 @@ func (s *Scanner) startBinary(head []byte) {
 	s.twoByte = len(rest) < 2 || rest[0] != 255 && rest[1] < ' '
 }
 
-func (s *Scanner) startUTF16(head []byte) error {
-	all := io.MultiReader(bytes.NewReader(append([]byte(nil), head...)), s.r)
-	s.r = transform.NewReader(all, unicode.UTF16(unicode.LittleEndian, unicode.ExpectBOM).NewDecoder())
+func (s *Scanner) startUTF16(e encoding.Encoding) error {
+	all := io.MultiReader(bytes.NewReader(append([]byte(nil), s.buf[:s.end]...)), s.r)
+	s.r = transform.NewReader(all, e.NewDecoder())
 	s.pos, s.end, s.eof, s.utf8 = 0, 0, false, true
 	if err := s.fill(); err != nil {
 		return fmt.Errorf("%s: UTF-16 text that cannot be decoded: %w", s.name, err)

@@ -106,6 +106,8 @@ func TestScanner(t *testing.T) {
 		{"UTF-8 mark", "\xef\xbb\xbf" + small, smallPairs, false, ""},
 		{"UTF-16 LE", string(utf16le(small)), smallPairs, false, ""},
 		{"UTF-16 BE", string(utf16be(small)), smallPairs, false, ""},
+		{"UTF-16 LE without a mark", string(utf16le(small)[2:]), smallPairs, false, ""},
+		{"UTF-16 BE without a mark", string(utf16be(small)[2:]), smallPairs, false, ""},
 		{"binary R12", string(binaryPairs(false, sectionBinary...)), binaryWant, false, ""},
 		{"binary R13", string(binaryPairs(true, sectionBinary...)), binaryWant, false, ""},
 		{"binary R12 begun by a comment", string(binaryPairs(false, 999, "c", 0, "EOF")), "999=c", false, ""},
