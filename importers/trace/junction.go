@@ -102,6 +102,14 @@ func (t *tracer) solveEnds() {
 	}
 	for i := range t.walls2 {
 		w := &t.walls2[i]
+		for _, op := range w.openings() { // no node lies in an opening
+			if op.s0 < w.from {
+				w.from, w.ends[0], w.meets[0] = min(op.s0, w.s0()), freeEnd, -1
+			}
+			if op.s1 > w.to {
+				w.to, w.ends[1], w.meets[1] = max(op.s1, w.s1()), freeEnd, -1
+			}
+		}
 		if w.from >= w.to { // a stub eaten by its neighbours
 			w.from, w.to, w.ends, w.meets = w.s0(), w.s1(), [2]endKind{}, [2]int32{-1, -1}
 		}
