@@ -25,10 +25,10 @@ func BenchmarkSolve_sixtyFootThreeDoors(b *testing.B) {
 	}
 }
 
-func BenchmarkSolve_thousandWalls(b *testing.B) {
+func BenchmarkSolve_hundredWalls(b *testing.B) {
 	var runs []*run.Run
 	var envs []Env
-	for seed := range uint64(1000) {
+	for seed := range uint64(100) {
 		r, env := randomSketch(rand.New(rand.NewPCG(seed, 2))).run()
 		runs, envs = append(runs, r), append(envs, env)
 	}

@@ -21,6 +21,7 @@ func (w *wall) build(f, next *find) Layout {
 	if len(f.lays) > 0 {
 		pieces = w.hang(f)
 	}
+	pieces = append(pieces, w.hangCourses(f)...)
 	pieces = append(pieces, w.hangStrips()...)
 	w.order(f, pieces)
 	for i := range pieces {
@@ -67,7 +68,7 @@ func (w *wall) order(f *find, pieces []hung) {
 			return cmp.Or(away(p.face.Start, q.face.Start), cmp.Compare(slices.Index(w.Faces, p.face), slices.Index(w.Faces, q.face)))
 		}
 		m, n := a.Outline.Bounds(), b.Outline.Bounds()
-		return cmp.Or(cmp.Compare(p.spec.Number, q.spec.Number), cmp.Compare(min(a.row, 1), min(b.row, 1)),
+		return cmp.Or(cmp.Compare(p.spec.Number, q.spec.Number), cmp.Compare(a.level(), b.level()),
 			away(Length(a.column), Length(b.column)), cmp.Compare(a.row, b.row),
 			cmp.Compare(m.Min.Y, n.Min.Y), cmp.Compare(m.Min.X, n.Min.X))
 	})
@@ -114,6 +115,7 @@ func (w *wall) faceLayouts(f *find) []FaceLayout {
 			if (face.Side == run.Left) != f.fromEnd {
 				fl.HangFrom = "right"
 			}
+			fl.Ends = len(f.spans) > 0
 			fl.First = f.first != nil && f.first.face.Side == face.Side
 			for _, v := range f.rows {
 				if v < face.Top.Max(0, face.Length) {
@@ -137,8 +139,3 @@ func (f *find) total(l *Layout) Cost {
 	}
 	return c
 }
-
-// hangStrips lays out ends and reveals.
-func (w *wall) hangStrips() []hung { return nil }
-
-func (w *wall) why(f, next *find) string { return "" }

@@ -106,7 +106,7 @@ func (s sketch) run() (*run.Run, Env) {
 			}
 			rect := geom.Rect{Min: geom.Pt{X: min(u0, u1), Y: y0}, Max: geom.Pt{X: max(u0, u1), Y: o.Head + clear}}
 			f.Holes = append(f.Holes, run.Hole{Opening: i, First: o.First, Sealed: o.Kind == plan.Penetration,
-				Rect: rect.Intersect(geom.Rect{Min: geom.Pt{X: 0, Y: f.Bottom}, Max: geom.Pt{X: s.length, Y: maxLength}})})
+				Rect: rect.Intersect(geom.Rect{Min: geom.Pt{X: 0, Y: f.Bottom}, Max: geom.Pt{X: s.length, Y: f.Top.Max(0, s.length)}})})
 		}
 		for n := range max(1, s.plies) {
 			f.Plies = append(f.Plies, run.Ply{Number: n + 1, Board: s.board.Name, U0: 0, U1: s.length})

@@ -19,6 +19,16 @@ type hung struct {
 	ply    *ply
 	column int // in the ply, by station
 	row    int
+	course bool
+}
+
+// level is the turn a piece hangs in: sheets before all tops, courses one by
+// one.
+func (h *hung) level() int {
+	if h.course {
+		return h.row
+	}
+	return min(h.row, 1)
 }
 
 // hang cuts every ply of f into pieces.

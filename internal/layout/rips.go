@@ -35,7 +35,7 @@ func (w *wall) ripsOf(out []rip, p *ply, a, b Length, bits []bit) []rip {
 }
 
 // chargeRips adds the board of rips, sharing sheets as well as it can be done
-// within each row: exact up to eight rips of one row and board.
+// within each row: exact up to six rips of one row and board.
 func (w *wall) chargeRips(rips []rip) (t tally) {
 	for _, r := range rips {
 		t.area += measure.Times(r.sheet, r.share)
@@ -71,14 +71,14 @@ func (w *wall) chargeRips(rips []rip) (t tally) {
 // pairUp returns what the best pairing of rips saves, by area, with prices by
 // the money that goes with it.
 func pairUp(rips []rip) tally {
-	if len(rips) > 8 {
+	if len(rips) > 6 {
 		return pairGreedy(rips)
 	}
 	if len(rips) < 2 {
 		return tally{}
 	}
 	best := pairUp(rips[1:]) // the first alone
-	var few [6]rip
+	var few [4]rip
 	rest := few[:len(rips)-2]
 	for i := 1; i < len(rips); i++ {
 		s, ok := saving(rips[0], rips[i])

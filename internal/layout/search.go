@@ -16,7 +16,8 @@ type find struct {
 	rows     []Length
 	cost     tally
 	added    int
-	lays     []*lay // by stretch, then through the wall
+	lays     []*lay  // by stretch, then through the wall
+	spans    []*span // horizontal: by ply and course
 	controls []Length
 	swept    bool // found by a sweep: no layout obeys every rule
 	fromEnd  bool // hung from the run's end
@@ -72,8 +73,13 @@ func (w *wall) keep(finds []*find) []*find {
 
 // same reports whether f and g hang the same pieces.
 func (f *find) same(g *find) bool {
-	if !slices.Equal(f.rows, g.rows) || len(f.lays) != len(g.lays) {
+	if !slices.Equal(f.rows, g.rows) || !slices.Equal(f.controls, g.controls) || len(f.lays) != len(g.lays) || len(f.spans) != len(g.spans) {
 		return false
+	}
+	for i := range f.spans {
+		if f.spans[i].sheet != g.spans[i].sheet || !slices.Equal(f.spans[i].joints, g.spans[i].joints) {
+			return false
+		}
 	}
 	for i := range f.lays {
 		if !slices.Equal(f.lays[i].joints, g.lays[i].joints) {
@@ -195,6 +201,9 @@ func (w *wall) atStart(all [][][]*lay, start Length, grid bool) []*find {
 		if len(combos) == 0 {
 			return nil
 		}
+		if len(all) > 1 {
+			combos = combos[:min(len(combos), perStretch)]
+		}
 		var next []*find
 		for _, f := range finds {
 			for _, c := range combos {
@@ -208,7 +217,7 @@ func (w *wall) atStart(all [][][]*lay, start Length, grid bool) []*find {
 		}
 		if len(all) > 1 {
 			slices.SortStableFunc(next, func(a, b *find) int { return slices.Compare(a.score[:], b.score[:]) })
-			next = next[:min(len(next), 4*w.env.most())]
+			next = next[:min(len(next), perStretch)]
 		}
 		finds = next
 	}
@@ -248,8 +257,10 @@ func (w *wall) combos(lanes [][]*lay, start Length, grid bool) []combo {
 }
 
 const (
-	maxCombos = 1 << 12
-	beamWidth = 256
+	maxCombos  = 1 << 12
+	beamWidth  = 256
+	perStretch = 16 // combos of one stretch that are put together with others'
+	offGrid    = 16 // lays of one lane that are tried with studs added
 )
 
 // rankCombos scores combos, rips put together, and sorts them.
@@ -297,14 +308,14 @@ func (w *wall) choices(lanes [][]*lay, start Length, grid bool) [][]choice {
 				out[i] = append(out[i], choice{l, n})
 			}
 		}
-		if grid || len(lanes) <= 2 && len(out[i]) <= 32 {
+		if grid || len(out[i]) <= offGrid {
 			continue
 		}
 		slices.SortStableFunc(out[i], func(a, b choice) int {
 			x, y := w.rank(a.cost, a.added), w.rank(b.cost, b.added)
 			return slices.Compare(x[:], y[:])
 		})
-		out[i] = out[i][:min(len(out[i]), 32)]
+		out[i] = out[i][:offGrid]
 	}
 	return out
 }

@@ -1,7 +1,9 @@
 package layout
 
 import (
-	"boardrun/internal/plan"
+	"slices"
+
+	"boardrun/internal/job"
 	"boardrun/internal/run"
 )
 
@@ -13,7 +15,7 @@ func Solve(r *run.Run, env Env) []Layout {
 	w := newWall(r, env)
 	w.check()
 	if len(w.plies) == 0 {
-		return []Layout{w.build(&find{start: mod(r.FirstStud, max(r.Spacing, 1))}, nil)}
+		return []Layout{w.build(&find{start: w.FirstStud}, nil)}
 	}
 	finds := w.search()
 	out := make([]Layout, 0, len(finds))
@@ -27,12 +29,35 @@ func Solve(r *run.Run, env Env) []Layout {
 	return out
 }
 
+// search returns the best layouts of the ways the run may be hung.
 func (w *wall) search() []*find {
-	if finds := w.vertical(w.stretches(), nil); len(finds) > 0 {
-		return finds
+	var finds []*find
+	if w.Layout != job.Horizontal || !w.lowEnough() {
+		finds = w.standing()
 	}
-	w.list(plan.Person, codeNoLayout, w.ID, "no layout", "left out")
-	return nil
+	if w.Layout != job.Vertical && w.lowEnough() {
+		finds = append(finds, w.horizontal()...)
+		if len(finds) == 0 {
+			finds = w.standing()
+		}
+	}
+	return w.keep(finds)
 }
 
-func (w *wall) check() {}
+// standing returns the best layouts with sheets along the studs, over all sets
+// of control joints.
+func (w *wall) standing() []*find {
+	var finds []*find
+	stretches := w.stretches()
+	for _, controls := range w.controlSets() {
+		cut := stretches
+		if len(controls) > 0 {
+			cut = w.withControls(stretches, controls)
+		}
+		finds = append(finds, w.vertical(cut, controls)...)
+	}
+	if slices.ContainsFunc(finds, func(f *find) bool { return !f.swept }) {
+		finds = slices.DeleteFunc(finds, func(f *find) bool { return f.swept })
+	}
+	return finds
+}

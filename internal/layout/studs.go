@@ -20,10 +20,8 @@ type frame struct {
 // studs returns the studs of f, by station, then bottom.
 func (w *wall) studs(f *find) []Stud {
 	fr := &frame{wall: w, joints: map[Length]bool{}}
-	for _, l := range f.lays {
-		for _, x := range l.joints {
-			fr.joints[x] = true
-		}
+	for _, x := range f.stations() {
+		fr.joints[x] = true
 	}
 	fr.fixed()
 	fr.jambs()

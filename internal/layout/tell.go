@@ -26,9 +26,11 @@ func (w *wall) tell(f *find, out *Layout) {
 		t.joints(l)
 		t.columns(l)
 	}
+	t.courses()
 	t.shared()
 	t.stems()
 	t.rows()
+	t.controls()
 	if f.swept {
 		out.Status = "feasible"
 		out.Gap = "no layout obeys every rule: found by a sweep over the studs that charges each narrow piece a sheet of its own"
@@ -99,6 +101,17 @@ func (t *teller) joints(l *lay) {
 		t.add(plan.Warning, codeJambBand, p.face.ID, "allowed", "the joint at %s is %s from the side of %s, less than %s",
 			t.from(p, x), t.say(d), t.opening(h), t.say(r.JambBandWarn))
 	}
+}
+
+// nearEnd lists an end of a course near an opening.
+func (t *teller) nearEnd(s *span, x Length) {
+	p, r := s.ply, t.env.Rules
+	d, h := p.nearest(x)
+	if h == nil || d >= r.JambBandWarn || h.y1+r.JambBandHard <= s.lo || h.y0-r.JambBandHard >= s.hi {
+		return
+	}
+	t.add(plan.Warning, codeJambBand, p.face.ID, "allowed", "the end at %s is %s from the side of %s, less than %s",
+		t.from(p, x), t.say(d), t.opening(h), t.say(r.JambBandWarn))
 }
 
 // nearest returns the banded hole whose side is nearest to x and how near.

@@ -1,0 +1,409 @@
+package layout
+
+import (
+	"cmp"
+	"slices"
+
+	"boardrun/internal/job"
+	"boardrun/internal/measure"
+)
+
+// Horizontal layout: courses run across the studs, the top one first and whole,
+// tapers meet mid-wall, the cut edge is at the floor. Ends stand on studs, a
+// bay apart from those of neighbouring courses, on no stud of the other side.
+// Exact for the courses' own ends up to beamWidth partial layouts.
+
+// course is one row of one ply between two breaks of the row: an opening over
+// its whole height, or the ply's ends.
+type course struct {
+	ply      *ply
+	number   int // from the top, 0 first
+	rows     int // of the ply
+	lo, hi   Length
+	s0, s1   Length
+	width    Length // of the sheets
+	lengths  []Length
+	cutFloor bool // its lower edge is cut
+}
+
+// span is one way to hang a course: sheets of one length, ends on studs.
+type span struct {
+	*course
+	sheet   Length // length of the sheets
+	joints  []Length
+	factory bool // ends of full sheets meet uncut
+	cost    tally
+	rests   []rip // pieces that may share a sheet: width is along the wall
+}
+
+// lowEnough reports whether the run can be hung in courses: level tops only.
+func (w *wall) lowEnough() bool {
+	for _, p := range w.plies {
+		if p.top.Min(p.s0, p.s1) != p.top.Max(p.s0, p.s1) || p.bands != nil {
+			return false
+		}
+	}
+	return len(w.plies) > 0 && w.Spacing > 0
+}
+
+// horizontal returns the best layouts in courses, best first; none if some
+// course has no legal ends.
+func (w *wall) horizontal() []*find {
+	courses := w.courses()
+	if courses == nil {
+		return nil
+	}
+	var finds []*find
+	for _, start := range w.courseStarts() {
+		for _, f := range w.beam(courses, start) {
+			f.start = start
+			finds = append(finds, f)
+		}
+	}
+	return w.keep(finds)
+}
+
+func (w *wall) courseStarts() []Length {
+	if w.Framing == framed {
+		return []Length{w.FirstStud}
+	}
+	var out []Length
+	for _, p := range w.plies {
+		for _, e := range []Length{p.s0, p.s1} {
+			if m := mod(e, w.Spacing); !slices.Contains(out, m) {
+				out = append(out, m)
+			}
+		}
+	}
+	return out
+}
+
+// courses cuts every ply into rows from the top and the rows at openings over
+// their whole height. Nil where no sheet width leaves a legal lowest row.
+func (w *wall) courses() []*course {
+	var out []*course
+	for _, p := range w.inOrder() {
+		width := w.rowWidth(p)
+		if width == 0 {
+			return nil
+		}
+		lengths := lengthsOf(p.board, width)
+		top := p.top.At(p.s0)
+		rows := (top - p.bottom).CeilDiv(width)
+		for k := range rows {
+			hi := top - Length(k)*width
+			c := course{ply: p, number: k, rows: rows, hi: hi, lo: max(p.bottom, hi-width), width: width, lengths: lengths,
+				cutFloor: hi-width < p.bottom}
+			out = append(out, c.split()...)
+		}
+	}
+	return out
+}
+
+// inOrder returns the plies in the order they are decided: base plies first,
+// the left side before the right.
+func (w *wall) inOrder() []*ply {
+	out := slices.Clone(w.plies)
+	slices.SortStableFunc(out, func(a, b *ply) int {
+		return cmp.Or(cmp.Compare(a.spec.Number, b.spec.Number), cmp.Compare(a.face.Side, b.face.Side), cmp.Compare(a.s0, b.s0))
+	})
+	return out
+}
+
+// rowWidth returns the sheet width that makes the fewest rows of p with a
+// lowest row that is not too low; of equals the one that wastes least.
+func (w *wall) rowWidth(p *ply) Length {
+	height := p.top.At(p.s0) - p.bottom
+	var best Length
+	for _, s := range p.board.Sheets {
+		if len(s.Lengths) == 0 {
+			continue
+		}
+		rest := height - Length(height.CeilDiv(s.Width)-1)*s.Width
+		if rest < w.env.Rules.TopHard && height > s.Width {
+			continue
+		}
+		n, m := height.CeilDiv(s.Width), 0
+		if best > 0 {
+			m = height.CeilDiv(best)
+		}
+		if best == 0 || n < m || n == m && s.Width < best {
+			best = s.Width
+		}
+	}
+	return best
+}
+
+// split cuts a row at holes that leave no board of it.
+func (c course) split() []*course {
+	var out []*course
+	at := c.ply.s0
+	add := func(to Length) {
+		if to > at {
+			d := c
+			d.s0, d.s1 = at, to
+			out = append(out, &d)
+		}
+	}
+	for i := range c.ply.holes {
+		if h := &c.ply.holes[i]; h.y0 <= c.lo && h.y1 >= c.hi {
+			add(h.x0)
+			at = max(at, h.x1)
+		}
+	}
+	add(c.ply.s1)
+	return out
+}
+
+// spans returns the ways to hang a course with its ends on the grid.
+func (w *wall) spans(c *course, start Length) []*span {
+	var out []*span
+	for _, sheet := range slices.Backward(c.lengths) {
+		step := sheet.FloorTo(w.Spacing)
+		if step <= 0 {
+			continue
+		}
+		if c.s1-c.s0 <= sheet {
+			out = append(out, &span{course: c, sheet: sheet})
+		}
+		first := c.s0 + mod(start-c.s0, w.Spacing)
+		for x := first; x <= c.s0+sheet && x < c.s1; x += w.Spacing {
+			s := &span{course: c, sheet: sheet, factory: step == sheet}
+			for y := x; y < c.s1; y += step {
+				s.joints = append(s.joints, y)
+				if c.s1-y <= sheet {
+					break
+				}
+			}
+			if x > c.s0 && w.endsStand(s) {
+				out = append(out, s)
+			}
+		}
+	}
+	for _, s := range out {
+		w.costSpan(s)
+	}
+	return out
+}
+
+// endsStand reports whether no piece is shorter than a bay and no end stands
+// in the band of an opening beside, over or under it.
+func (w *wall) endsStand(s *span) bool {
+	r := w.env.Rules
+	least := min(w.Spacing, (s.s1-s.s0)/2)
+	if s.joints[0]-s.s0 < least || s.s1-s.joints[len(s.joints)-1] < least {
+		return false
+	}
+	for _, x := range s.joints {
+		for i := range s.ply.holes {
+			h := &s.ply.holes[i]
+			if !h.banded || h.y1+r.JambBandHard <= s.lo || h.y0-r.JambBandHard >= s.hi {
+				continue
+			}
+			if d := min((x - h.x0).Abs(), (x - h.x1).Abs()); d < r.JambBandHard {
+				return false
+			} else if d < r.JambBandWarn {
+				s.cost.warnings++
+			}
+		}
+	}
+	return true
+}
+
+// pieces calls f with the ends of every piece.
+func (s *span) pieces(f func(i int, a, b Length)) {
+	a := s.s0
+	for i, x := range s.joints {
+		f(i, a, x)
+		a = x
+	}
+	f(len(s.joints), a, s.s1)
+}
+
+// costSpan charges whole sheets at once and leaves shorter pieces to share.
+func (w *wall) costSpan(s *span) {
+	p := s.ply
+	kind := CutJoint
+	if s.factory {
+		kind = Butt
+	}
+	s.pieces(func(_ int, a, b Length) {
+		s.cost.pieces++
+		if 2*(b-a) > s.sheet && s.sheet-(b-a) < w.Spacing {
+			s.cost.area += measure.Times(s.width, s.sheet)
+			s.cost.money += w.sheetMoney(p.board, s.width, s.sheet)
+			return
+		}
+		s.rests = append(s.rests, rip{board: p.board, width: b - a, sheet: s.sheet, row: s.number})
+	})
+	for _, x := range s.joints {
+		for _, v := range p.solid(x, s.hi) {
+			if lo := max(v[0], s.lo); lo < v[1] {
+				s.cost.joints += int64(p.exposed(lo, v[1])) * w.weight(kind)
+				s.cost.money += w.jointMoney(p, lo, v[1], kind)
+			}
+		}
+	}
+	if s.number > 0 { // the joint along its upper edge: taper to taper
+		n := p.levelLength(s.s0, s.s1, s.hi)
+		if p.exposed(s.hi, s.hi+1) > 0 {
+			s.cost.joints += int64(n) * w.weight(TaperedJoint)
+		}
+		s.cost.money += w.jointMoney(p, 0, 0, TaperedJoint)
+		if w.env.Prices != nil {
+			s.cost.money += w.perMetre(n, TaperedJoint)
+		}
+	}
+}
+
+// chargeRests adds the board of pieces shorter than a sheet: two that fit one
+// sheet end to end share it.
+func (w *wall) chargeRests(spans []*span) (t tally) {
+	type key struct {
+		board *job.Board
+		width Length
+		row   int
+	}
+	groups := map[key][]Length{}
+	lengths := map[key][]Length{}
+	var keys []key
+	for _, s := range spans {
+		for _, r := range s.rests {
+			k := key{r.board, s.width, s.number}
+			if groups[k] == nil {
+				keys = append(keys, k)
+			}
+			groups[k] = append(groups[k], r.width)
+			lengths[k] = s.lengths
+		}
+	}
+	for _, k := range keys {
+		rests := groups[k]
+		slices.Sort(rests)
+		slices.Reverse(rests)
+		used := w.packRests(rests, lengths[k])
+		for _, l := range used {
+			t.area += measure.Times(k.width, l)
+			t.money += w.sheetMoney(k.board, k.width, l)
+		}
+	}
+	return t
+}
+
+// packRests returns the sheets that pieces, longest first, take: each sheet
+// holds what fits, longest piece first. A heuristic; cutting does better.
+func (w *wall) packRests(rests, lengths []Length) []Length {
+	longest := lengths[len(lengths)-1]
+	var fill []Length
+	for _, r := range rests {
+		at := -1
+		for i, f := range fill {
+			if f+r <= longest && (at < 0 || f > fill[at]) {
+				at = i
+			}
+		}
+		if at < 0 {
+			fill = append(fill, r)
+		} else {
+			fill[at] += r
+		}
+	}
+	for i, f := range fill {
+		for _, l := range lengths {
+			if f <= l {
+				fill[i] = l
+				break
+			}
+		}
+	}
+	return fill
+}
+
+// beam decides the courses in turn, keeping the best partial layouts.
+func (w *wall) beam(courses []*course, start Length) []*find {
+	type partial struct {
+		spans []*span
+		cost  tally
+		score score
+	}
+	beam := []partial{{}}
+	for _, c := range courses {
+		var next []partial
+		for _, s := range w.spans(c, start) {
+			for _, b := range beam {
+				if !w.endsApart(b.spans, s) {
+					continue
+				}
+				n := partial{spans: append(slices.Clone(b.spans), s), cost: b.cost}
+				n.cost.add(s.cost)
+				t := n.cost
+				t.add(w.chargeRests(n.spans))
+				n.score = w.rank(t, 0)
+				n.score[byWidth] = b.score[byWidth] + w.stray(b.spans, s)
+				next = append(next, n)
+			}
+		}
+		slices.SortStableFunc(next, func(a, b partial) int { return slices.Compare(a.score[:], b.score[:]) })
+		beam = next[:min(len(next), beamWidth)]
+	}
+	out := make([]*find, 0, len(beam))
+	for _, b := range beam[:min(len(beam), w.env.most())] {
+		f := &find{spans: b.spans, cost: b.cost, score: b.score, first: w.inOrder()[0]}
+		f.cost.add(w.chargeRests(b.spans))
+		if w.Spacing > 0 && mod(f.first.s0-start, w.Spacing) != 0 {
+			f.score[byGrid] = 1
+		}
+		f.fromEnd = w.unwanted(f.first, false)
+		out = append(out, f)
+	}
+	return out
+}
+
+// endsApart reports whether the ends of s keep a bay from those of neighbouring
+// courses and off the studs of neighbouring plies.
+func (w *wall) endsApart(spans []*span, s *span) bool {
+	stagger := Length(max(1, w.env.Rules.EndStaggerBays)) * w.Spacing
+	for _, o := range spans {
+		least := Length(0)
+		switch {
+		case o.ply == s.ply && max(o.number-s.number, s.number-o.number) == 1:
+			least = stagger
+		case o.ply.neighbours(s.ply):
+			least = w.distance(o.ply, s.ply)
+		}
+		for _, x := range s.joints {
+			for _, y := range o.joints {
+				if (x - y).Abs() < least {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+// stray says how far a course's first end is from where the trade likes it:
+// the first side's top course begins with a whole sheet, the other side's with
+// half of one, each lower course a third of a sheet from the one above.
+// Source: common practice, none published; it breaks ties only.
+func (w *wall) stray(spans []*span, s *span) int64 {
+	if len(s.joints) == 0 {
+		return 0
+	}
+	sheet, at := s.sheet, s.joints[0]-s.s0
+	want := sheet
+	if s.ply.depth >= 0 && len(w.plies) > 1 && w.plies[0].depth < 0 {
+		want = sheet / 2
+	}
+	for _, o := range spans {
+		if o.ply == s.ply && o.number == s.number-1 && len(o.joints) > 0 && o.s0 == s.s0 {
+			above := o.joints[0] - o.s0
+			want = max(mod(above-sheet/3, sheet), mod(above+sheet/3, sheet))
+		}
+	}
+	d := int64((at - want).Abs()) * 2
+	if at > want {
+		d++ // of equals the shorter one: its rest is handier
+	}
+	return d
+}
