@@ -91,53 +91,63 @@ func readFeet(s string) (float64, bool) {
 	return in * 25.4, in > 0
 }
 
-// dimensionsRead compares what dimensions say with what they measure.
-func dimensionsRead(d *linework.Drawing, k float64) witness {
-	type pair struct {
-		raw, said float64
-		unit      float64 // mm of the number said; 0 if not written
-		decimals  int
-	}
-	var pairs []pair
+// saidLength is what a dimension says beside what it measures.
+type saidLength struct {
+	raw, said float64
+	unit      float64 // mm of the number said; 0 if not written
+	decimals  int
+}
+
+// saidLengths collects the dimensions whose text is a length.
+func saidLengths(d *linework.Drawing, k float64) []saidLength {
+	var out []saidLength
 	for i := range d.Texts {
 		t := &d.Texts[i]
 		if t.Type != "DIMENSION" || t.Measured <= 0 {
 			continue
 		}
 		if mm, ok := readFeet(t.Value); ok {
-			pairs = append(pairs, pair{t.Measured * k, mm, 1, 0})
+			out = append(out, saidLength{t.Measured * k, mm, 1, 0})
 			continue
 		}
 		if m := plainNum.FindStringSubmatch(t.Value); m != nil {
-			x, _ := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
-			_, frac, _ := strings.Cut(strings.Replace(m[1], ",", ".", 1), ".")
-			pairs = append(pairs, pair{t.Measured * k, x, map[string]float64{"mm": 1, "cm": 10, "m": 1000}[m[2]], len(frac)})
+			number := strings.Replace(m[1], ",", ".", 1)
+			x, _ := strconv.ParseFloat(number, 64)
+			_, frac, _ := strings.Cut(number, ".")
+			out = append(out, saidLength{t.Measured * k, x, map[string]float64{"mm": 1, "cm": 10, "m": 1000}[m[2]], len(frac)})
 		}
 	}
+	return out
+}
+
+// agrees tells whether the text is what is measured, in a unit; told is false if
+// the text says nothing of units. A number without one is taken for millimetres
+// if whole and large, for metres if small with two or three places.
+func (s saidLength) agrees(u Unit) (agree, told bool) {
+	mm := s.raw * u.MM
+	switch {
+	case s.unit > 0:
+		return near(s.said*s.unit, mm), true
+	case s.decimals == 0 && s.said >= 600:
+		return near(s.said, mm), true
+	case s.decimals >= 2 && s.said < 200:
+		return near(s.said*1000, mm), true
+	}
+	return false, false
+}
+
+// dimensionsRead compares what dimensions say with what they measure.
+func dimensionsRead(d *linework.Drawing, k float64) witness {
+	all := saidLengths(d, k)
 	return func(u Unit) (float64, string) {
 		agree, told := 0, 0
-		for _, p := range pairs {
-			mm := p.raw * u.MM
-			if p.unit > 0 {
+		for _, s := range all {
+			a, t := s.agrees(u)
+			if t {
 				told++
-				if near(p.said*p.unit, mm) {
-					agree++
-				}
-				continue
 			}
-			// A number without a unit: millimetres if whole and large, metres if
-			// small with two or three places.
-			switch {
-			case p.decimals == 0 && p.said >= 600:
-				told++
-				if near(p.said, mm) {
-					agree++
-				}
-			case p.decimals >= 2 && p.said < 200:
-				told++
-				if near(p.said*1000, mm) {
-					agree++
-				}
+			if a {
+				agree++
 			}
 		}
 		if told == 0 {
