@@ -59,6 +59,16 @@ func (m *mesh) moved(a affine) solid {
 	for i, p := range m.points {
 		out.points[i] = a.point(p)
 	}
+	if a.det() < 0 { // a mirror turns the faces inside out
+		out.faces = make([][][]int32, len(m.faces))
+		for i, loops := range m.faces {
+			for _, l := range loops {
+				l = slices.Clone(l)
+				slices.Reverse(l)
+				out.faces[i] = append(out.faces[i], l)
+			}
+		}
+	}
 	return out
 }
 

@@ -354,22 +354,24 @@ func (w *found) measure() {
 	for _, c := range w.cuts {
 		levels = append(levels, c.solids...)
 	}
-	reach := t
-	if w.thickness > t+sideTol { // sides that are not parallel: the body goes on beyond both planes
-		for _, s := range solids {
-			s.levels(func(y float64) { reach = max(reach, 2*math.Abs(y)) })
-		}
+	reach := t // of the body across: pilasters, and sides that are not parallel, go on behind the planes
+	for _, s := range solids {
+		corners(s, func(p vec) {
+			if 2*math.Abs(p.y) > reach+2*sideTol {
+				reach = 2 * math.Abs(p.y)
+			}
+		})
 	}
 	ys := append([]float64{-reach / 2, reach / 2}, levelsOf(levels, reach)...)
 	atMiddle := slices.ContainsFunc(ys, func(y float64) bool { return math.Abs(y) < sideTol })
 	q.VolumeM3 = 1e-9 * volume(func(y, side float64) float64 {
 		if !w.steps && !atMiddle && len(solids) == 1 {
-			switch y {
-			case t / 2:
+			switch {
+			case y == t/2 && side > 0:
 				return left
-			case -t / 2:
+			case y == -t/2 && side < 0:
 				return right
-			case 0:
+			case y == 0:
 				return mid
 			}
 		}
