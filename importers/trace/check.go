@@ -43,11 +43,16 @@ func (t *tracer) crossCheck() {
 			}
 		}
 	}
-	if len(segs) == 0 || len(segs) > maxCheck {
+	if len(segs) == 0 {
+		return
+	}
+	if len(segs) > maxCheck {
+		t.notChecked(fmt.Sprintf("%d wall lines are more than the second method is run for", len(segs)))
 		return
 	}
 	a := arrange(append(segs, t.portals()...))
 	if a == nil {
+		t.notChecked("the wall lines cross each other more often than walls do")
 		return
 	}
 	a.classify()
@@ -80,6 +85,13 @@ func (t *tracer) bodyArea() float64 {
 	return sum
 }
 
+// notChecked tells that there is no second opinion on the walls' area.
+func (t *tracer) notChecked(why string) {
+	at := t.global(pt{})
+	t.out.Exceptions = append(t.out.Exceptions, plan.Exception{Severity: plan.Note, Code: "wall-areas-not-checked", At: &at,
+		Source: plan.Source{File: t.d.File}, Message: why, Did: "the walls' area was not checked a second way"})
+}
+
 // portals close the gaps of the openings straight across, jamb to jamb, where
 // the drawing has the jambs on another layer or not at all.
 func (t *tracer) portals() []stroke {
@@ -95,8 +107,8 @@ func (t *tracer) portals() []stroke {
 
 // eachGapOpening visits the openings that break a wall's faces.
 func (t *tracer) eachGapOpening(f func(w *wall, op *opening)) {
-	for i := range t.walls2 {
-		w := &t.walls2[i]
+	for i := range t.walls {
+		w := &t.walls[i]
 		if w.dead || w.centre {
 			continue
 		}
@@ -161,7 +173,7 @@ func (t *tracer) wallIn(ring geom.Poly) bool {
 		a, b := ring[i], ring[(i+1)%len(ring)]
 		mid := pt{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}
 		t.wallTree.search(2*Eps, func(k int32) {
-			w := &t.walls2[k]
+			w := &t.walls[k]
 			if s, r := t.bundles[w.fr].fr.to(mid); !in && r >= w.ra-2*Eps && r <= w.rb+2*Eps && s >= w.from && s <= w.to {
 				in = inside(ring, t.bundles[w.fr].fr.from(s, (w.ra+w.rb)/2)) || in
 			}

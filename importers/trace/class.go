@@ -1,9 +1,10 @@
 package trace
 
 import (
+	"slices"
+
 	"boardrun/importers/linework"
 	"boardrun/internal/measure"
-	"slices"
 )
 
 // classOf returns the class most of two faces is drawn on between s0 and s1;

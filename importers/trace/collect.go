@@ -64,7 +64,7 @@ func (t *tracer) enterWall(st stroke, s *linework.Segment) {
 		t.centres = append(t.centres, st)
 		return
 	}
-	t.walls = append(t.walls, st)
+	t.faces = append(t.faces, st)
 	if norm2(st.b.Sub(st.a)) <= float64(maxThick)*float64(maxThick)*2 {
 		t.marks.jambs = append(t.marks.jambs, mark{st.a, st.b, st.src, Walls})
 	}

@@ -21,8 +21,8 @@ func (t *tracer) cover() {
 	for i := range t.bundles {
 		used[i] = make([][]interval, len(t.bundles[i].edges))
 	}
-	for i := range t.walls2 {
-		w := &t.walls2[i]
+	for i := range t.walls {
+		w := &t.walls[i]
 		if w.dead {
 			continue
 		}
@@ -52,7 +52,7 @@ func (t *tracer) coverStretch(fr *frame, e *edge, v interval) {
 	var cov []interval
 	ends := bandBox(fr, v.s0, v.s1, e.r, e.r)
 	t.wallTree.search(2*Eps, func(k int32) {
-		w := &t.walls2[k]
+		w := &t.walls[k]
 		if c, ok := t.inBand(fr, e.r, v, w); ok {
 			cov = append(cov, c)
 		}
@@ -127,10 +127,10 @@ func clip(a, b, lo, hi float64, t0, t1 *float64) bool {
 func (w *wall) reach(t *tracer) (lo, hi Length) {
 	lo, hi = min(w.s0(), w.from)-2*Eps, max(w.s1(), w.to)+2*Eps
 	if k := w.meets[0]; k >= 0 && w.ends[0] != inlineEnd {
-		lo -= t.walls2[k].thick()
+		lo -= t.walls[k].thick()
 	}
 	if k := w.meets[1]; k >= 0 && w.ends[1] != inlineEnd {
-		hi += t.walls2[k].thick()
+		hi += t.walls[k].thick()
 	}
 	return lo, hi
 }
@@ -138,8 +138,8 @@ func (w *wall) reach(t *tracer) (lo, hi Length) {
 // reindexWalls rebuilds the search tree over the living walls' full reach.
 func (t *tracer) reindexWalls() {
 	t.wallTree = boxIndex{}
-	for i := range t.walls2 {
-		w := &t.walls2[i]
+	for i := range t.walls {
+		w := &t.walls[i]
 		if w.dead {
 			continue
 		}

@@ -21,24 +21,24 @@ func (t *tracer) axisOf(w *wall) (a, b geom.Pt) {
 // emit turns the walls and their openings into the plan's, in space order: by
 // the axis' ends, from the bottom of the sheet up and left to right.
 func (t *tracer) emit() {
-	order := make([]int, 0, len(t.walls2))
-	for i := range t.walls2 {
-		if !t.walls2[i].dead {
+	order := make([]int, 0, len(t.walls))
+	for i := range t.walls {
+		if !t.walls[i].dead {
 			order = append(order, i)
 		}
 	}
 	slices.SortFunc(order, func(i, j int) int {
-		a, b := t.axisOf(&t.walls2[i])
-		c, d := t.axisOf(&t.walls2[j])
+		a, b := t.axisOf(&t.walls[i])
+		c, d := t.axisOf(&t.walls[j])
 		return cmp.Or(cmp.Compare(a.Y, c.Y), cmp.Compare(a.X, c.X), cmp.Compare(b.Y, d.Y), cmp.Compare(b.X, d.X),
-			cmp.Compare(t.walls2[i].thick(), t.walls2[j].thick()))
+			cmp.Compare(t.walls[i].thick(), t.walls[j].thick()))
 	})
-	t.planWall = make([]int, len(t.walls2))
+	t.planWall = make([]int, len(t.walls))
 	for i := range t.planWall {
 		t.planWall[i] = -1
 	}
 	for _, i := range order {
-		w := &t.walls2[i]
+		w := &t.walls[i]
 		t.planWall[i] = len(t.out.Walls)
 		t.out.Walls = append(t.out.Walls, t.emitWall(w))
 		for _, op := range w.openings() {
@@ -217,15 +217,4 @@ func (t *tracer) nobodySaid(w *wall) bool {
 	said := false
 	t.partsOf(w, func(src int32) { said = said || t.centreThickness(src) > 0 })
 	return !said
-}
-
-// doubt lists a wall that a person should look at.
-func (t *tracer) doubt(code string, w plan.Wall, at pt, did string) {
-	g := t.global(at)
-	e := plan.Exception{Severity: plan.Person, Code: code, At: &g, Message: w.Doubt, Did: did,
-		Span: round(math.Sqrt(norm2(w.Axis[1].Sub(w.Axis[0]))))}
-	if len(w.Sources) > 0 {
-		e.Source = w.Sources[0]
-	}
-	t.out.Exceptions = append(t.out.Exceptions, e)
 }

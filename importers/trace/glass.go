@@ -17,8 +17,8 @@ type pane struct {
 // lines of window layers side by side over one stretch, or, where the drawing
 // has no window layer, a line between the faces with a jamb at either end.
 func (t *tracer) adoptGlass() {
-	for i := range t.walls2 {
-		w := &t.walls2[i]
+	for i := range t.walls {
+		w := &t.walls[i]
 		if w.dead {
 			continue
 		}

@@ -17,8 +17,8 @@ const jambSlack = 60 * measure.Millimetre
 // end and the wall across it, where the opening leaves no nib.
 func (t *tracer) adoptHosts() {
 	taken := make([]bool, len(t.marks.hosts))
-	for i := range t.walls2 {
-		w := &t.walls2[i]
+	for i := range t.walls {
+		w := &t.walls[i]
 		for _, g := range w.gaps {
 			for _, op := range g.ops {
 				if op.host >= 0 {
@@ -63,7 +63,7 @@ func (t *tracer) adopt(k int32) bool {
 	h := &t.marks.hosts[k]
 	best := adoption{wall: -1}
 	t.wallTree.search(2*jambSlack, func(i int32) {
-		w := &t.walls2[i]
+		w := &t.walls[i]
 		v, off, ok := t.hostSpan(k, w)
 		if !ok {
 			return
@@ -130,7 +130,7 @@ func (t *tracer) hostSpan(k int32, w *wall) (v interval, off Length, ok bool) {
 
 // place sees where on a wall a stretch lies.
 func (t *tracer) place(i int32, v interval) (adoption, bool) {
-	w := &t.walls2[i]
+	w := &t.walls[i]
 	a := adoption{wall: i, interval: v, end: 2}
 	if t.bundles[w.fr].fr.along(v.s1-v.s0, (w.ra+w.rb)/2) < minOpening/2 {
 		return a, false
@@ -169,7 +169,7 @@ func (t *tracer) place(i int32, v interval) (adoption, bool) {
 // faceBeyond finds the face of the wall across, where an opening beyond a
 // wall's end stops.
 func (t *tracer) faceBeyond(i int32, a adoption) (Length, bool) {
-	w := &t.walls2[i]
+	w := &t.walls[i]
 	fr := &t.bundles[w.fr].fr
 	at := a.s1
 	if a.end == 0 {
@@ -177,7 +177,7 @@ func (t *tracer) faceBeyond(i int32, a adoption) (Length, bool) {
 	}
 	best, found := Length(0), false
 	t.wallTree.search(maxThick, func(k int32) {
-		o := &t.walls2[k]
+		o := &t.walls[k]
 		if k == i || o.fr == w.fr {
 			return
 		}
@@ -201,7 +201,7 @@ func (t *tracer) faceBeyond(i int32, a adoption) (Length, bool) {
 
 // cut puts an opening into a wall.
 func (t *tracer) cut(a adoption, k int32) {
-	w := &t.walls2[a.wall]
+	w := &t.walls[a.wall]
 	h := &t.marks.hosts[k]
 	op := opening{interval: a.interval, host: k, kind: h.role, basis: "drawn"}
 	switch a.end {

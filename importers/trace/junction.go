@@ -65,8 +65,8 @@ func (w *wall) class() int32 {
 // none depends on the order of walls; then again, since a wall that ran on to
 // its corner may now be met there.
 func (t *tracer) solveEnds() {
-	for i := range t.walls2 {
-		w := &t.walls2[i]
+	for i := range t.walls {
+		w := &t.walls[i]
 		w.from, w.to = w.s0(), w.s1()
 	}
 	for pass := range 4 {
@@ -77,9 +77,9 @@ func (t *tracer) solveEnds() {
 			candidate
 		}
 		var moves []move
-		for i := range t.walls2 {
+		for i := range t.walls {
 			for e := range 2 {
-				if t.walls2[i].ends[e] != freeEnd || t.walls2[i].dead {
+				if t.walls[i].ends[e] != freeEnd || t.walls[i].dead {
 					continue
 				}
 				if c, ok := t.solveEnd(int32(i), e, pass > 0); ok {
@@ -91,7 +91,7 @@ func (t *tracer) solveEnds() {
 			break
 		}
 		for _, m := range moves {
-			w := &t.walls2[m.wall]
+			w := &t.walls[m.wall]
 			w.ends[m.end], w.meets[m.end] = m.kind, m.candidate.wall
 			if m.end == 0 {
 				w.from = m.at
@@ -100,8 +100,8 @@ func (t *tracer) solveEnds() {
 			}
 		}
 	}
-	for i := range t.walls2 {
-		w := &t.walls2[i]
+	for i := range t.walls {
+		w := &t.walls[i]
 		for _, op := range w.openings() { // no node lies in an opening
 			if op.s0 < w.from {
 				w.from, w.ends[0], w.meets[0] = min(op.s0, w.s0()), freeEnd, -1
@@ -125,7 +125,7 @@ type candidate struct {
 }
 
 func (t *tracer) solveEnd(i int32, e int, far bool) (candidate, bool) {
-	w := &t.walls2[i]
+	w := &t.walls[i]
 	s, sign := w.s0(), Length(-1)
 	if e == 1 {
 		s, sign = w.s1(), 1
@@ -140,7 +140,7 @@ func (t *tracer) solveEnd(i int32, e int, far bool) (candidate, bool) {
 		if k == i {
 			return
 		}
-		if c, ok := t.meet(w, &t.walls2[k], k, s, sign, more); ok && (best.wall < 0 || t.better(c, best)) {
+		if c, ok := t.meet(w, &t.walls[k], k, s, sign, more); ok && (best.wall < 0 || t.better(c, best)) {
 			best = c
 		}
 	}, fr.from(s, w.ra), fr.from(s, w.rb))
@@ -172,7 +172,7 @@ func (t *tracer) better(a, b candidate) bool {
 	if (a.kind == inlineEnd) != (b.kind == inlineEnd) {
 		return b.kind == inlineEnd
 	}
-	return cmp.Or(cmp.Compare(a.off/Eps, b.off/Eps), cmp.Compare(t.walls2[b.wall].thick(), t.walls2[a.wall].thick()),
+	return cmp.Or(cmp.Compare(a.off/Eps, b.off/Eps), cmp.Compare(t.walls[b.wall].thick(), t.walls[a.wall].thick()),
 		cmp.Compare(a.wall, b.wall)) < 0
 }
 

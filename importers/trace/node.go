@@ -30,19 +30,19 @@ const nodeTol = 8000 // 1 mm
 func (t *tracer) axisGraph() *graph {
 	g := &graph{}
 	var ix boxIndex
-	for i := range t.walls2 {
-		w := &t.walls2[i]
+	for i := range t.walls {
+		w := &t.walls[i]
 		if w.dead || !t.stands(w) {
 			continue
 		}
 		ix.add(int32(i), bandBox(&t.bundles[w.fr].fr, w.from, w.to, (w.ra+w.rb)/2, (w.ra+w.rb)/2)...)
 	}
 	nodes := nodeSet{g: g, cell: map[[2]int64][]int32{}}
-	cuts := make([][]cutAt, len(t.walls2))
-	ends := make([][2]int32, len(t.walls2)) // node of each end, +1
+	cuts := make([][]cutAt, len(t.walls))
+	ends := make([][2]int32, len(t.walls)) // node of each end, +1
 	t.joinEnds(&nodes, cuts, ends)
-	for i := range t.walls2 {
-		w := &t.walls2[i]
+	for i := range t.walls {
+		w := &t.walls[i]
 		if w.dead || !t.stands(w) {
 			continue
 		}
@@ -56,7 +56,7 @@ func (t *tracer) axisGraph() *graph {
 		}, bandBox(fr, w.from, w.to, mid, mid)...)
 		slices.Sort(near)
 		for _, k := range near {
-			o := &t.walls2[k]
+			o := &t.walls[k]
 			c, ok := t.axesCross(w, o)
 			if !ok {
 				continue
@@ -66,8 +66,8 @@ func (t *tracer) axisGraph() *graph {
 			cuts[k] = append(cuts[k], cutAt{c.on, n})
 		}
 	}
-	for i := range t.walls2 {
-		w := &t.walls2[i]
+	for i := range t.walls {
+		w := &t.walls[i]
 		if w.dead || !t.stands(w) {
 			continue
 		}
@@ -96,17 +96,17 @@ func (t *tracer) axisGraph() *graph {
 // each other by less than a wall: they are one node all the same, since rooms
 // are closed by faces, not by axes.
 func (t *tracer) joinEnds(nodes *nodeSet, cuts [][]cutAt, ends [][2]int32) {
-	for i := range t.walls2 {
-		w := &t.walls2[i]
+	for i := range t.walls {
+		w := &t.walls[i]
 		if w.dead || !t.stands(w) {
 			continue
 		}
 		for e, s := range [2]Length{w.from, w.to} {
 			k := w.meets[e]
-			if k < 0 || t.walls2[k].dead || !t.stands(&t.walls2[k]) {
+			if k < 0 || t.walls[k].dead || !t.stands(&t.walls[k]) {
 				continue
 			}
-			o := &t.walls2[k]
+			o := &t.walls[k]
 			of := &t.bundles[o.fr].fr
 			on, _ := of.to(t.bundles[w.fr].fr.from(s, (w.ra+w.rb)/2))
 			on = max(o.from, min(o.to, on))

@@ -14,8 +14,8 @@ import (
 // between lines is evidence, and its outline would only double them.
 func (t *tracer) poche() {
 	var ix boxIndex
-	for i := range t.walls {
-		ix.add(int32(i), t.walls[i].a, t.walls[i].b)
+	for i := range t.faces {
+		ix.add(int32(i), t.faces[i].a, t.faces[i].b)
 	}
 	for i := range t.d.Fills {
 		f := &t.d.Fills[i]
@@ -41,7 +41,7 @@ func (t *tracer) poche() {
 		if t.followed(&ix, st) >= 0.5 {
 			continue
 		}
-		t.walls = append(t.walls, st...)
+		t.faces = append(t.faces, st...)
 		for _, s := range st {
 			if norm2(s.b.Sub(s.a)) <= float64(maxThick)*float64(maxThick)*2 {
 				t.marks.jambs = append(t.marks.jambs, mark{s.a, s.b, id, Walls})
@@ -60,7 +60,7 @@ func (t *tracer) followed(ix *boxIndex, st []stroke) float64 {
 		ux, uy := float64(d.X)/l, float64(d.Y)/l
 		best := 0.0
 		ix.search(5*mm, func(k int32) {
-			w := &t.walls[k]
+			w := &t.faces[k]
 			a, b := w.a.Sub(s.a), w.b.Sub(s.a)
 			ra, rb := float64(a.Y)*ux-float64(a.X)*uy, float64(b.Y)*ux-float64(b.X)*uy
 			if math.Abs(ra) > float64(5*mm) || math.Abs(rb) > float64(5*mm) {
@@ -92,7 +92,7 @@ func (t *tracer) usedFills() {
 				continue
 			}
 			q, in := t.local(p[0], p[1]), false
-			t.wallTree.search(0, func(k int32) { in = in || t.offWall(&t.walls2[k], q) <= 2*Eps }, q)
+			t.wallTree.search(0, func(k int32) { in = in || t.offWall(&t.walls[k], q) <= 2*Eps }, q)
 			if in {
 				t.usedEnt[f.Entity] = true
 				break
@@ -116,7 +116,7 @@ func fillPoints(r orb.Ring) []orb.Point {
 // columns and piers drawn with the walls.
 func (t *tracer) piers() {
 	var st []stroke
-	for _, s := range t.walls {
+	for _, s := range t.faces {
 		if t.rest[s.src] > 0 {
 			st = append(st, s)
 		}

@@ -4,11 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
-	"unicode"
 
 	"boardrun/internal/geom"
-	"boardrun/internal/measure"
 	"boardrun/internal/plan"
 )
 
@@ -78,7 +75,7 @@ func (t *tracer) outline(g *graph, ring []int32) geom.Poly {
 
 // leftOf is the offset, in its frame, of the face on the left of a half.
 func (t *tracer) leftOf(h *half) Length {
-	w := &t.walls2[h.wall]
+	w := &t.walls[h.wall]
 	left := h.s1 > h.s0
 	if t.bundles[w.fr].fr.polar { // r grows to the right of s
 		left = !left
@@ -91,7 +88,7 @@ func (t *tracer) leftOf(h *half) Length {
 
 // faceLine adds the points of a curved face between its corners.
 func (t *tracer) faceLine(h *half, before, after []pt, out *geom.Poly) {
-	w := &t.walls2[h.wall]
+	w := &t.walls[h.wall]
 	fr := &t.bundles[w.fr].fr
 	if !fr.polar {
 		return
@@ -115,7 +112,7 @@ func (t *tracer) faceLine(h *half, before, after []pt, out *geom.Poly) {
 // corner returns the corner between the left faces of two halves that follow
 // each other round a face.
 func (t *tracer) corner(g *graph, a, b *half, turn bool) []pt {
-	wa, wb := &t.walls2[a.wall], &t.walls2[b.wall]
+	wa, wb := &t.walls[a.wall], &t.walls[b.wall]
 	fa, fb := &t.bundles[wa.fr].fr, &t.bundles[wb.fr].fr
 	ra, rb := t.leftOf(a), t.leftOf(b)
 	switch {
@@ -137,10 +134,10 @@ func (t *tracer) corner(g *graph, a, b *half, turn bool) []pt {
 // node, or, where the thicker wall turns a corner there, at the far face of the
 // wall it turns into.
 func (t *tracer) stepAt(g *graph, a, b *half) Length {
-	wa, wb := &t.walls2[a.wall], &t.walls2[b.wall]
+	wa, wb := &t.walls[a.wall], &t.walls[b.wall]
 	var across Length
 	for _, k := range g.out[b.node] {
-		w := &t.walls2[g.halfs[k].wall]
+		w := &t.walls[g.halfs[k].wall]
 		if w.fr != wa.fr {
 			across = max(across, w.thick())
 		}
@@ -179,221 +176,4 @@ func (t *tracer) meetFaces(fa *frame, ra, s Length, fb *frame, rb Length) (pt, b
 		return pt{}, false
 	}
 	return fa.from(at, ra), true
-}
-
-// cutLoops cuts the small loops off a ring that nodes nearer to each other than
-// the walls are thick leave: where an edge crosses one of the next four, what
-// lies between goes.
-func cutLoops(p geom.Poly) geom.Poly {
-	for range len(p) {
-		i, j, x, ok := firstLoop(p)
-		if !ok {
-			return p
-		}
-		n := len(p)
-		out := geom.Poly{x}
-		for k := (j + 1) % n; k != (i+1)%n; k = (k + 1) % n {
-			out = append(out, p[k])
-		}
-		p = out
-	}
-	return p
-}
-
-// firstLoop finds edge i and a near later edge j that cross at x.
-func firstLoop(p geom.Poly) (i, j int, x pt, ok bool) {
-	n := len(p)
-	for i := 0; i < n; i++ {
-		var between float64
-		for d := 2; d <= 4 && d < n-1; d++ {
-			j := (i + d) % n
-			v := p[(i+d)%n].Sub(p[(i+d-1)%n])
-			between += math.Sqrt(norm2(v))
-			if between > 3*float64(maxThick) {
-				break
-			}
-			if x, ok := cross(p[i], p[(i+1)%n], p[j], p[(j+1)%n]); ok {
-				return i, j, x, true
-			}
-		}
-	}
-	return 0, 0, pt{}, false
-}
-
-// cross is where the inner parts of two segments meet.
-func cross(a, b, c, d pt) (pt, bool) {
-	u, v, w := b.Sub(a), d.Sub(c), c.Sub(a)
-	den := float64(u.X)*float64(v.Y) - float64(u.Y)*float64(v.X)
-	if den == 0 {
-		return pt{}, false
-	}
-	k := (float64(w.X)*float64(v.Y) - float64(w.Y)*float64(v.X)) / den
-	l := (float64(w.X)*float64(u.Y) - float64(w.Y)*float64(u.X)) / den
-	if k <= 0 || k >= 1 || l <= 0 || l >= 1 {
-		return pt{}, false
-	}
-	return pt{X: a.X + round(k*float64(u.X)), Y: a.Y + round(k*float64(u.Y))}, true
-}
-
-// tidy drops repeated points and points on a straight line between their
-// neighbours.
-func tidy(p geom.Poly) geom.Poly {
-	var out geom.Poly
-	n := len(p)
-	for i := 0; i < n; i++ {
-		if p[i] != p[(i+1)%n] {
-			out = append(out, p[i])
-		}
-	}
-	p, out = out, nil
-	n = len(p)
-	for i := 0; i < n; i++ {
-		a, b, c := p[(i+n-1)%n], p[i], p[(i+1)%n]
-		u, v := b.Sub(a), c.Sub(b)
-		cross := float64(u.X)*float64(v.Y) - float64(u.Y)*float64(v.X)
-		dot := float64(u.X)*float64(v.X) + float64(u.Y)*float64(v.Y)
-		if dot > 0 && math.Abs(cross) <= 16*math.Sqrt(norm2(u)+norm2(v)) {
-			continue
-		}
-		out = append(out, b)
-	}
-	return out
-}
-
-// canonical starts a ring at its lowest, then leftmost point.
-func canonical(p geom.Poly) geom.Poly {
-	k := 0
-	for i := range p {
-		if p[i].Y < p[k].Y || p[i].Y == p[k].Y && p[i].X < p[k].X {
-			k = i
-		}
-	}
-	return append(slices.Clone(p[k:]), p[:k]...)
-}
-
-// areaM2 is the signed area of a ring, counter-clockwise positive.
-func areaM2(p geom.Poly) float64 {
-	if len(p) == 0 {
-		return 0
-	}
-	o, sum := p[0], 0.0
-	for i := range p {
-		a, b := p[i].Sub(o), p[(i+1)%len(p)].Sub(o)
-		sum += a.X.Metres()*b.Y.Metres() - a.Y.Metres()*b.X.Metres()
-	}
-	return sum / 2
-}
-
-// nameRooms gives each room the writing that stands in it.
-func (t *tracer) nameRooms() {
-	var ix boxIndex
-	for i := range t.out.Rooms {
-		ix.add(int32(i), t.out.Rooms[i].Outline...)
-	}
-	best := make([]Length, len(t.out.Rooms))
-	for _, k := range t.textsOf(RoomText) {
-		x := &t.d.Texts[k]
-		p := gridPt(x.At)
-		room, size := int32(-1), 0.0
-		ix.search(0, func(i int32) {
-			if o := t.out.Rooms[i].Outline; inside(o, p) {
-				if a := areaM2(o); room < 0 || a < size {
-					room, size = i, a
-				}
-			}
-		}, p)
-		if room < 0 {
-			continue
-		}
-		r := &t.out.Rooms[room]
-		name, number := nameIn(x.Value)
-		if number != "" && r.Number == "" {
-			r.Number = number
-		}
-		if name != "" && (r.Name == "" || measure.FromMM(x.Height) > best[room]) {
-			r.Name, r.At, best[room] = name, p, measure.FromMM(x.Height)
-		}
-		r.Sources = append(r.Sources, t.sourceOf(&x.Common))
-		t.usedEnt[x.Entity] = true
-	}
-	for i := range t.out.Rooms {
-		sortSources(t.out.Rooms[i].Sources)
-	}
-}
-
-// textsOf lists the visible writings of a role by place, so that their order in
-// the file decides nothing.
-func (t *tracer) textsOf(role Role) []int {
-	var out []int
-	for i := range t.d.Texts {
-		x := &t.d.Texts[i]
-		if _, r := t.roleOf(&x.Common); r != role || x.Hidden && !t.opt.Hidden || !finite(x.At) || !t.inRegion(x.At, x.At) {
-			continue
-		}
-		out = append(out, i)
-	}
-	slices.SortFunc(out, func(i, j int) int {
-		a, b := &t.d.Texts[i], &t.d.Texts[j]
-		return cmp.Or(-cmp.Compare(a.At[1], b.At[1]), cmp.Compare(a.At[0], b.At[0]), cmp.Compare(a.Value, b.Value))
-	})
-	return out
-}
-
-// nameIn reads a room's name and number out of its writing: a line of words is
-// the name, a line that is a number, alone or after a short word, the number; a
-// line with an area is neither.
-func nameIn(s string) (name, number string) {
-	for _, l := range strings.Split(s, "\n") {
-		l = strings.TrimSpace(l)
-		switch {
-		case l == "" || areaLine(l):
-		case number == "" && numberLine(l) != "":
-			number = numberLine(l)
-		case name == "":
-			name = l
-		}
-	}
-	return name, number
-}
-
-func areaLine(l string) bool {
-	l = strings.ToLower(l)
-	if !strings.ContainsAny(l, "0123456789") {
-		return false
-	}
-	for _, u := range []string{"m2", "m²", "sf", "sq", "qm", "ft²", "sqm"} {
-		if strings.Contains(l, u) {
-			return true
-		}
-	}
-	return false
-}
-
-// numberLine returns the number in "101", "A-101B", "RM 101", "Raum 1.03".
-func numberLine(l string) string {
-	f := strings.Fields(l)
-	if len(f) == 0 || len(f) > 2 {
-		return ""
-	}
-	n := f[len(f)-1]
-	digits, letters := 0, 0
-	for _, r := range n {
-		switch {
-		case unicode.IsDigit(r):
-			digits++
-		case unicode.IsLetter(r):
-			letters++
-		}
-	}
-	if digits == 0 || letters > 2 || digits < 2 && len(f) == 2 {
-		return ""
-	}
-	if len(f) == 2 {
-		switch strings.ToLower(strings.Trim(f[0], ".:#")) {
-		case "rm", "room", "raum", "no", "nr", "r", "local", "pièce", "sala", "vano", "пом":
-		default:
-			return ""
-		}
-	}
-	return n
 }

@@ -31,7 +31,7 @@ func (t *tracer) tagWalls() {
 		reach := max(tagReach, measure.FromMM(5*x.Height))
 		best, off := int32(-1), math.Inf(1)
 		t.wallTree.search(reach, func(i int32) {
-			if d := t.offWall(&t.walls2[i], p); d < off || d == off && i < best {
+			if d := t.offWall(&t.walls[i], p); d < off || d == off && i < best {
 				best, off = i, d
 			}
 		}, p)
@@ -41,7 +41,7 @@ func (t *tracer) tagWalls() {
 		t.usedEnt[x.Entity] = true
 		old, ok := got[best]
 		if ok && old.tag != tag {
-			w := &t.walls2[best]
+			w := &t.walls[best]
 			w.doubt = fmt.Sprintf("two tags stand by it: %s and %s", min(old.tag, tag), max(old.tag, tag))
 		}
 		if !ok || off < old.off || off == old.off && tag < old.tag {
@@ -49,7 +49,7 @@ func (t *tracer) tagWalls() {
 		}
 	}
 	for i, g := range got {
-		w := &t.walls2[i]
+		w := &t.walls[i]
 		w.tag = g.tag
 		if k := t.planWall[i]; k >= 0 {
 			t.out.Walls[k].Tag = g.tag

@@ -1,7 +1,6 @@
 package trace
 
 import (
-	"cmp"
 	"fmt"
 	"runtime"
 	"slices"
@@ -10,7 +9,6 @@ import (
 
 	"boardrun/importers/linework"
 	"boardrun/internal/geom"
-	"boardrun/internal/measure"
 	"boardrun/internal/plan"
 )
 
@@ -19,7 +17,7 @@ import (
 // and exceptions. It never fails: what it cannot read it lists.
 func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 	t := trace(d, m, opt, shiftTol)
-	if l := t.out.Ledger[0]; l.WallLineUsedMM < loose*l.WallLineMM && len(t.walls) < maxCheck {
+	if l := t.out.Ledger[0]; l.WallLineUsedMM < loose*l.WallLineMM && len(t.faces) < maxCheck {
 		o := trace(d, m, opt, looseTol)
 		if k := o.out.Ledger[0]; k.WallLineUsedMM > l.WallLineUsedMM+(1-loose)*0.2*l.WallLineMM {
 			o.tellLoose(l, k)
@@ -106,6 +104,7 @@ func (t *tracer) tell() {
 	t.markOpenings()
 	t.schedule()
 	t.columns()
+	t.decks()
 	t.notes()
 	t.crossCheck()
 	t.account()
@@ -115,7 +114,7 @@ func (t *tracer) tell() {
 
 // buildBundles sorts the wall strokes into frames and merges them into edges.
 func (t *tracer) buildBundles() {
-	all := append(slices.Clone(t.walls), t.centres...)
+	all := append(slices.Clone(t.faces), t.centres...)
 	frames, of := directions(all, t.shift)
 	parts := make([][]part, len(frames))
 	t.centreParts = make([][]part, len(frames))
@@ -124,7 +123,7 @@ func (t *tracer) buildBundles() {
 		s0, r0 := f.to(st.a)
 		s1, r1 := f.to(st.b)
 		p := part{(r0 + r1) / 2, min(s0, s1), max(s0, s1), st.src}
-		if i < len(t.walls) {
+		if i < len(t.faces) {
 			parts[of[i]] = append(parts[of[i]], p)
 		} else {
 			t.centreParts[of[i]] = append(t.centreParts[of[i]], p)
@@ -188,144 +187,6 @@ func (t *tracer) eachBundle(f func(i int)) {
 	wg.Wait()
 }
 
-// centreStrands makes strands of centrelines, each as thick as its layer, its
-// polyline or the job says.
-func (t *tracer) centreStrands() {
-	for i := range t.centreParts {
-		by := map[[2]Length][]part{}
-		var keys [][2]Length
-		for _, p := range t.centreParts[i] {
-			k := [2]Length{Length(t.src[p.src].class), t.centreThickness(p.src)}
-			if by[k] == nil {
-				keys = append(keys, k)
-			}
-			by[k] = append(by[k], p)
-		}
-		slices.SortFunc(keys, func(a, b [2]Length) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) })
-		for _, k := range keys {
-			var ps []piece
-			for _, e := range mergeParts(by[k]) {
-				h := k[1] / 2
-				if h == 0 {
-					h = unsaid / 2
-				}
-				ps = append(ps, piece{e.s0, e.s1, e.r - h, e.r + h, -1, centreBase - int32(len(t.centreEdges)), int32(k[0])})
-				t.centreEdges = append(t.centreEdges, centreEdge{int32(i), e})
-			}
-			for _, s := range strandsOf(int32(i), ps) {
-				s.centre = true
-				t.strands = append(t.strands, s)
-			}
-		}
-	}
-}
-
-// unsaid is the thickness of a wall drawn as a centreline of which nobody says
-// how thick it is: a 3-5/8 in stud and a 5/8 in board on either side.
-// Source: common practice, none published.
-const unsaid = 4*measure.Inch + 7*measure.EighthInch
-
-type centreEdge struct {
-	fr int32
-	edge
-}
-
-// dropSwallowed removes short strands that lie across a longer wall, within
-// its faces: pairs of jambs, ends and corners.
-func (t *tracer) dropSwallowed() {
-	var tree boxIndex
-	for i := range t.strands {
-		s := &t.strands[i]
-		tree.add(int32(i), bandBox(&t.bundles[s.fr].fr, s.s0()-maxThick, s.s1()+maxThick, s.ra, s.rb)...)
-	}
-	for i := range t.strands {
-		s := &t.strands[i]
-		if s.s1()-s.s0() > maxThick+slip {
-			continue
-		}
-		fr := &t.bundles[s.fr].fr
-		box := bandBox(fr, s.s0(), s.s1(), s.ra, s.rb)
-		tree.search(0, func(k int32) {
-			o := &t.strands[k]
-			if o.fr == s.fr || s.dead || o.drawn() < s.drawn() || o.drawn() == s.drawn() && k > int32(i) {
-				return
-			}
-			s0, s1, r0, r1 := extent(&t.bundles[o.fr].fr, box)
-			if r0 >= o.ra-2*Eps && r1 <= o.rb+2*Eps && s0 >= o.s0()-maxThick && s1 <= o.s1()+maxThick &&
-				s1 > o.s0() && s0 < o.s1() {
-				s.dead = true
-			}
-		}, box...)
-	}
-}
-
-// dropGlazing removes strands that run inside the gaps of a thicker strand on
-// the same line: the glass and sills of windows drawn on the wall layer,
-// between jambs. They become marks of windows.
-func (t *tracer) dropGlazing() {
-	var tree boxIndex
-	for i := range t.strands {
-		s := &t.strands[i]
-		if !s.dead && len(s.pieces) > 1 {
-			tree.add(int32(i), bandBox(&t.bundles[s.fr].fr, s.s0(), s.s1(), s.ra, s.rb)...)
-		}
-	}
-	left := make([][]piece, len(t.strands))
-	for i := range t.strands {
-		s := &t.strands[i]
-		if s.dead {
-			continue
-		}
-		for _, p := range s.pieces {
-			if p.a < 0 || !t.inGapOf(&tree, int32(i), &p) {
-				left[i] = append(left[i], p)
-			}
-		}
-	}
-	for i := range t.strands {
-		s := &t.strands[i]
-		if s.dead || len(left[i]) == len(s.pieces) {
-			continue
-		}
-		fr, b := &t.bundles[s.fr].fr, &t.bundles[s.fr]
-		for _, p := range s.pieces {
-			if slices.Contains(left[i], p) {
-				continue
-			}
-			for _, e := range [2]int32{p.a, p.b} {
-				t.marks.addLine(mark{fr.from(p.s0, b.edges[e].r), fr.from(p.s1, b.edges[e].r), b.edges[e].parts[0].src, Windows})
-			}
-		}
-		s.dead = len(left[i]) == 0
-		if !s.dead {
-			s.pieces = left[i]
-		}
-	}
-}
-
-// inGapOf reports whether a piece of strand i runs within a gap of a thicker
-// strand of its direction, between its faces.
-func (t *tracer) inGapOf(tree *boxIndex, i int32, p *piece) bool {
-	s := &t.strands[i]
-	in := false
-	tree.search(0, func(k int32) {
-		o := &t.strands[k]
-		if in || k == i || o.fr != s.fr || 4*s.thick() > 3*o.thick() || t.h.likely(o.thick()) < 0.9 || o.drawn() < 3*o.thick() || p.ra < o.ra-Eps || p.rb > o.rb+Eps {
-			return
-		}
-		for g := 1; g < len(o.pieces); g++ {
-			if p.s0 < o.pieces[g-1].s1-joinSlack || p.s1 > o.pieces[g].s0+joinSlack {
-				continue
-			}
-			var op opening
-			if t.jambAt(o, o.pieces[g-1].s1, &op) && t.jambAt(o, o.pieces[g].s0, &op) {
-				in = true
-			}
-		}
-	}, bandBox(&t.bundles[s.fr].fr, p.s0, p.s1, p.ra, p.rb)...)
-	return in
-}
-
 // bridgeAll turns strands into walls.
 func (t *tracer) bridgeAll() {
 	for i := range t.strands {
@@ -333,7 +194,7 @@ func (t *tracer) bridgeAll() {
 			continue
 		}
 		for _, s := range t.bridge(int32(i)) {
-			t.walls2 = append(t.walls2, wall{strand: s, meets: [2]int32{-1, -1}})
+			t.walls = append(t.walls, wall{strand: s, meets: [2]int32{-1, -1}})
 		}
 	}
 }
@@ -341,32 +202,8 @@ func (t *tracer) bridgeAll() {
 // indexWalls builds the search tree of the walls' bands, openings included.
 func (t *tracer) indexWalls() {
 	t.wallTree = boxIndex{}
-	for i := range t.walls2 {
-		w := &t.walls2[i]
+	for i := range t.walls {
+		w := &t.walls[i]
 		t.wallTree.add(int32(i), bandBox(&t.bundles[w.fr].fr, w.s0(), w.s1(), w.ra, w.rb)...)
-	}
-}
-
-// dropNoise removes walls shorter than they are thick that are no nib of
-// another wall.
-func (t *tracer) dropNoise() {
-	for i := range t.walls2 {
-		w := &t.walls2[i]
-		joined := 0
-		for _, e := range w.ends {
-			if e == teeEnd || e == cornerEnd {
-				joined++
-			}
-		}
-		l := w.drawn()
-		switch {
-		case joined == 0 && len(w.gaps) == 0 && 2*l < 3*w.thick(): // a pier
-			w.dead = true
-		case l >= max(w.thick(), minWall):
-		case joined == 2 && l >= w.thick()/2:
-		case joined == 1 && l >= w.thick()*4/5:
-		default:
-			w.dead = true
-		}
 	}
 }

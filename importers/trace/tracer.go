@@ -22,43 +22,54 @@ type class struct {
 	use   LayerUse
 }
 
-// tracer carries one drawing through the stages.
+// tracer carries one drawing through the stages, in local coordinates: the
+// drawing's, less origin. Each group of fields is filled by one stage and only
+// read after it.
 type tracer struct {
-	d       *linework.Drawing
-	m       Mapping
-	opt     Options
-	shift   float64 // how far the end of a line may move when it is turned onto its direction
-	origin  geom.Pt
-	classes []class
-	src     []source
+	d     *linework.Drawing
+	m     Mapping
+	opt   Options
+	shift float64 // how far the end of a line may move when it is turned onto its direction
 
-	walls   []stroke // strokes on wall layers, faces
-	centres []stroke // the same, centrelines
-	arcs    []bend
-	marks   symbols
+	// where to read
+	region   []geom.Poly
+	regionAt boxIndex
+	outEnt   map[int]bool // entities with pieces outside
 
+	// collected linework
+	origin   geom.Pt
+	layerUse map[string]layerInfo
+	classes  []class
+	src      []source
+	faces    []stroke // on wall layers
+	centres  []stroke // the same, centrelines
+	arcs     []bend
+	marks    symbols
+	hostBy   map[string][]int32 // hosts by their insert's handle path
+
+	// pairs
 	bundles     []bundle
 	h           *thickness
-	strands     []strand
-	homeless    []int32
-	hostBy      map[string][]int32
-	wallTree    boxIndex
-	walls2      []wall
-	centreParts [][]part
+	centreParts [][]part // by frame
 	centreEdges []centreEdge
+	strands     []strand
 	spans       spanIndex
-	region      []geom.Poly
-	regionAt    boxIndex
-	layerUse    map[string]layerInfo
-	rest        []Length
-	unread      []unread
-	fates       []fate
-	usedEnt     map[int]bool
-	outEnt      map[int]bool
-	planWall    []int   // of each wall, its index in the plan; -1
-	netArea     float64 // m² of wall bodies, openings closed
 	openGaps    []openGap
-	out         plan.Plan
+
+	// walls
+	walls    []wall
+	wallTree boxIndex
+	homeless []int32 // hosts that no wall took
+
+	// the account
+	rest    []Length // of each source, how much of it no wall explains
+	unread  []unread
+	usedEnt map[int]bool
+	fates   []fate
+
+	netArea  float64 // m² of wall bodies, openings closed
+	planWall []int   // of each wall, its index in the plan; -1
+	out      plan.Plan
 }
 
 // local turns millimetres of the drawing into the tracer's coordinates.

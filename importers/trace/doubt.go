@@ -1,0 +1,90 @@
+package trace
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"boardrun/internal/plan"
+)
+
+// doubts lists what a person should look at, the longest first.
+func (t *tracer) doubts() {
+	for _, u := range t.unread {
+		sev := plan.Warning
+		if u.l >= 300*mm {
+			sev = plan.Person
+		}
+		a, b := t.global(u.a), t.global(u.b)
+		t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
+			Severity: sev, Code: "wall-line-unread", Source: t.source(u.src), At: &a, Span: u.l,
+			Message: fmt.Sprintf("%.0f mm of wall line to (%.3f, %.3f) m has no partner", u.l.MM(), b.X.Metres(), b.Y.Metres()),
+			Did:     "left out; draw the other face, or take the line off the wall layer",
+		})
+	}
+	for _, k := range t.homeless {
+		h := &t.marks.hosts[k]
+		at := t.global(h.at)
+		e := plan.Exception{
+			Severity: plan.Person, Code: "opening-without-wall", At: &at, Span: max(boundsOf(h.box[:]).W(), boundsOf(h.box[:]).H()),
+			Message: "a door's swing stands in no wall", Did: "left out; map the layer of its wall, or leave the swing out",
+		}
+		if h.insert >= 0 {
+			in := &t.d.Inserts[h.insert]
+			e.Source = t.sourceOf(&in.Common)
+			e.Message = fmt.Sprintf("%s block %q stands in no wall", h.role, in.Name)
+		} else {
+			e.Source = t.source(t.marks.swings[h.swings[0]].src)
+		}
+		t.out.Exceptions = append(t.out.Exceptions, e)
+	}
+	for _, g := range t.openGaps {
+		at := t.global(g.at)
+		e := plan.Exception{Severity: plan.Warning, Code: "gap-unexplained", At: &at, Span: g.width,
+			Message: fmt.Sprintf("two walls in line stop %s apart, with nothing drawn that makes the gap an opening", sizeText(g.width)),
+			Did:     "left open, the walls end there; draw jambs, or close the gap"}
+		if g.src >= 0 {
+			e.Source = t.source(g.src)
+		} else {
+			e.Source.File = t.d.File
+		}
+		t.out.Exceptions = append(t.out.Exceptions, e)
+	}
+	for i := range t.out.Openings {
+		t.openingDoubt(&t.out.Openings[i])
+	}
+	slices.SortStableFunc(t.out.Exceptions, func(a, b plan.Exception) int {
+		return cmp.Or(-cmp.Compare(a.Severity, b.Severity), -cmp.Compare(a.Span, b.Span), cmp.Compare(a.Code, b.Code),
+			cmp.Compare(a.At.Y, b.At.Y), cmp.Compare(a.At.X, b.At.X), cmp.Compare(a.Source.Ref, b.Source.Ref))
+	})
+}
+
+// openingDoubt lists an opening that a person should look at.
+func (t *tracer) openingDoubt(o *plan.Opening) {
+	if o.Doubt == "" {
+		return
+	}
+	w := &t.out.Walls[o.Wall]
+	e := plan.Exception{Severity: plan.Warning, Code: "opening-doubtful", Span: o.Width, Message: o.Doubt,
+		Did: fmt.Sprintf("taken as a %s opening %s wide", o.Kind, sizeText(o.Width))}
+	if len(o.Sources) > 0 {
+		e.Source = o.Sources[0]
+	} else if len(w.Sources) > 0 {
+		e.Source = w.Sources[0]
+	}
+	at := t.placeOf(o)
+	e.At = &at
+	t.out.Exceptions = append(t.out.Exceptions, e)
+}
+
+// doubt lists a wall that a person should look at.
+func (t *tracer) doubt(code string, w plan.Wall, at pt, did string) {
+	g := t.global(at)
+	e := plan.Exception{Severity: plan.Person, Code: code, At: &g, Message: w.Doubt, Did: did,
+		Span: round(math.Sqrt(norm2(w.Axis[1].Sub(w.Axis[0]))))}
+	if len(w.Sources) > 0 {
+		e.Source = w.Sources[0]
+	}
+	t.out.Exceptions = append(t.out.Exceptions, e)
+}
