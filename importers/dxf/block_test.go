@@ -325,3 +325,18 @@ func ExampleModel_Walk() {
 	fmt.Println(l.length, "mm of lines")
 	// Output: 1270 mm of lines
 }
+
+// An entity with more vertices than are read is named, not cut short.
+func TestEntities_tooLong(t *testing.T) {
+	many := strings.Repeat("10\n1\n20\n2\n", MaxVertices+1)
+	for name, e := range map[string]string{
+		"LWPOLYLINE": "0\nLWPOLYLINE\n" + many,
+		"POLYLINE":   "0\nPOLYLINE\n" + strings.Repeat("0\nVERTEX\n10\n1\n", MaxVertices+1),
+		"HATCH":      "0\nHATCH\n91\n1\n92\n3\n93\n1\n" + many,
+	} {
+		d, exc := read(t, "0\nSECTION\n2\nENTITIES\n"+e+"0\nENDSEC\n0\nEOF\n", Options{})
+		if len(exc) != 1 || !strings.Contains(exc[0].String(), name+" @5, layer 0: it has more than 1000000 vertices") || len(d.Others) != 1 {
+			t.Errorf("%s: %v", name, exc)
+		}
+	}
+}

@@ -58,7 +58,7 @@ func (h *boundary) arc(cx, cy, r, start, end, z float64, ccw bool) {
 
 // bulge appends the points of a polyline's arc, both ends left out.
 func (h *boundary) bulge(x0, y0, x1, y1, b, z float64) {
-	if b == 0 {
+	if b == 0 || h.total > MaxVertices {
 		return
 	}
 	c := arcOfBulge(x0, y0, x1, y1, b)

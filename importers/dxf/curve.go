@@ -136,7 +136,7 @@ func (p *parser) spline() {
 			p.common(g)
 		}
 		if len(q.ctrl)+len(q.knots)+len(fit) > 4*MaxVertices {
-			p.unusable(CodeBadNumber, "is one point too many")
+			p.tooLong()
 			q.ctrl, q.knots, fit = q.ctrl[:0], q.knots[:0], fit[:0]
 		}
 	}
@@ -237,7 +237,8 @@ func (q *nurbs) append(pts []float64, span int, u float64) []float64 {
 func (p *parser) mline() {
 	var v, mitre [3]float64
 	var elements [][]float64 // points x y z
-	element, params := -1, 0
+	const maxElements = 64   // the format allows 16
+	element, params, points := -1, 0, 0
 	closed := false
 	for p.next() {
 		switch g := p.s.Code; g {
@@ -253,15 +254,18 @@ func (p *parser) mline() {
 			element, params = element+1, 0
 		case 41:
 			d := p.coord()
-			if params++; params > 1 || element < 0 || element >= 64 {
+			if params++; params > 1 || element < 0 {
 				continue
 			}
+			if element >= maxElements || points >= MaxVertices {
+				p.tooLong()
+				continue
+			}
+			points++
 			if element >= len(elements) {
 				elements = append(elements, nil)
 			}
-			if len(elements[element]) < 3*MaxVertices/64 {
-				elements[element] = append(elements[element], v[0]+d*mitre[0], v[1]+d*mitre[1], v[2]+d*mitre[2])
-			}
+			elements[element] = append(elements[element], v[0]+d*mitre[0], v[1]+d*mitre[1], v[2]+d*mitre[2])
 		case 10, 20, 30, 12, 22, 32, 40:
 		default:
 			p.common(g)

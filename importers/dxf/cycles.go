@@ -3,6 +3,7 @@ package dxf
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"boardrun/internal/plan"
 )
@@ -127,14 +128,23 @@ func cells(x *[inLen]float64) int64 { return int64(min(x[inCols]*x[inRows], maxC
 
 // cut reports an insert of a block in itself.
 func (c *counter) cut(r *rec, block uint32) {
-	names, on := "", false
-	for _, b := range c.path {
-		if on = on || b == block; on {
-			names += fmt.Sprintf("%q in ", c.m.blocks.list[b])
-		}
+	const shown = 6 // names of a long cycle
+	m := c.m
+	if m.report.full(CodeBlockCycle) {
+		m.report.add("", plan.Exception{Code: CodeBlockCycle})
+		return
 	}
-	c.m.report.add("", c.m.exception(plan.Person, CodeBlockCycle, r, nil,
-		fmt.Sprintf("block %q contains itself (%s%q)", c.m.blocks.list[block], names, c.m.blocks.list[block]),
+	cycle := c.path[slices.Index(c.path, block):]
+	names := ""
+	for i, b := range cycle {
+		if i == shown {
+			names += "… in "
+			break
+		}
+		names += fmt.Sprintf("%q in ", m.blocks.list[b])
+	}
+	m.report.add("", m.exception(plan.Person, CodeBlockCycle, r, nil,
+		fmt.Sprintf("block %q contains itself (%s%q)", m.blocks.list[block], names, m.blocks.list[block]),
 		"this insert is left out, the rest is read"))
 }
 

@@ -132,7 +132,7 @@ func (p *parser) keep(k kind, flags uint16, nums []float64) bool {
 		return false
 	}
 	if p.c.fault != "" {
-		p.report(plan.Warning, p.c.faultCode, p.c.fault, "left out; correct it where it was drawn")
+		p.report(plan.Person, p.c.faultCode, p.c.fault, "left out; correct it where it was drawn")
 		k, flags, nums = kOther, flags&fAttrib, p.reason(reasonUnusable)
 	}
 	st := style{layer: p.c.layer, ltype: p.c.ltype, colour: p.c.colour, typ: p.c.typ, kind: k}

@@ -33,44 +33,58 @@ const (
 // report collects exceptions. Of each kind only so many are kept, the last of
 // which tells how many more there are.
 type report struct {
-	file string
-	list []plan.Exception
-	kind map[string]counted
+	file   string
+	list   []plan.Exception
+	kind   map[string]counted
+	listed map[string]int    // entries by code
+	last   map[string]string // key of the last kind begun, by code
 }
 
 type counted struct {
-	n    int
-	last int // in the list
+	n      int
+	listed int
+	last   int // in the list
 }
 
 // add notes an exception. key parts kinds of one code that are counted apart.
 func (r *report) add(key string, e plan.Exception) {
 	if r.kind == nil {
-		r.kind = map[string]counted{}
-	}
-	limit := MaxExceptions
-	if e.Code == CodeCustomObject { // one line for each type
-		limit = 1
+		r.kind, r.listed, r.last = map[string]counted{}, map[string]int{}, map[string]string{}
 	}
 	key = e.Code + " " + key
-	c := r.kind[key]
-	if c.n++; c.n <= limit {
+	c, met := r.kind[key]
+	if !met && r.listed[e.Code] >= MaxExceptions { // kinds without end: count on
+		key = r.last[e.Code]
+		c = r.kind[key]
+	}
+	if c.n++; c.n <= limitOf(e.Code) && r.listed[e.Code] < MaxExceptions {
 		e.Source.File = r.file
 		c.last = len(r.list)
+		c.listed++
 		r.list = append(r.list, e)
+		r.listed[e.Code]++
+		r.last[e.Code] = key
 	}
 	r.kind[key] = c
 }
+
+// limitOf is how many exceptions of one kind are listed.
+func limitOf(code string) int {
+	if code == CodeCustomObject { // one line for each type
+		return 1
+	}
+	return MaxExceptions
+}
+
+// full tells that another exception of this code would only be counted: its
+// message need not be made.
+func (r *report) full(code string) bool { return r.listed[code] >= MaxExceptions }
 
 // all returns the exceptions in the order met.
 func (r *report) all() []plan.Exception {
 	out := append([]plan.Exception(nil), r.list...)
 	for _, c := range r.kind { // each touches its own entry: the order does not matter
-		limit := MaxExceptions
-		if out[c.last].Code == CodeCustomObject {
-			limit = 1
-		}
-		if more := c.n - limit; more > 0 {
+		if more := c.n - c.listed; more > 0 {
 			out[c.last].Message += fmt.Sprintf(" (and %d more like this)", more)
 		}
 	}

@@ -30,6 +30,9 @@ func (p *parser) solid() {
 }
 
 func (p *parser) keepFill(pattern string, h *boundary) {
+	if h.total > MaxVertices {
+		p.tooLong()
+	}
 	if len(h.rings) == 0 {
 		p.keep(kOther, 0, p.reason(reasonNoLength, h.at[:]...))
 		return
@@ -120,7 +123,9 @@ func (h *hatchReader) group(c int) {
 func (h *hatchReader) polylineGroup(c int) {
 	n := len(h.verts)
 	switch {
-	case c == 10 && n < 3*MaxVertices:
+	case c == 10 && n >= 3*MaxVertices:
+		h.p.tooLong()
+	case c == 10:
 		h.verts = append(h.verts, h.p.coord(), 0, 0)
 	case c == 20 && n > 0:
 		h.verts[n-2] = h.p.coord()
@@ -159,6 +164,7 @@ func (h *hatchReader) edgeGroup(c int) {
 func (h *hatchReader) splineGroup(c int, x float64) {
 	n := len(h.sp.ctrl)
 	if n+len(h.sp.knots) > 4*MaxVertices {
+		h.p.tooLong()
 		return
 	}
 	switch {
@@ -249,9 +255,11 @@ func (p *parser) wipeout() {
 		case 13, 23:
 			size[c/10-1] = p.coord()
 		case 14:
-			if len(clip) < 2*MaxVertices {
-				clip = append(clip, p.coord(), 0)
+			if len(clip) == 2*MaxVertices {
+				p.tooLong()
+				clip = clip[:0]
 			}
+			clip = append(clip, p.coord(), 0)
 		case 24:
 			if n := len(clip); n > 0 {
 				clip[n-1] = p.coord()

@@ -228,6 +228,13 @@ func (p *parser) coord() float64 {
 	return x
 }
 
+// tooLong marks the entity being read for having more vertices than are read.
+func (p *parser) tooLong() {
+	if p.c.fault == "" {
+		p.c.faultCode, p.c.fault = CodeTooMany, fmt.Sprintf("it has more than %d vertices", MaxVertices)
+	}
+}
+
 // unusable marks the entity being read; the first fault is kept.
 func (p *parser) unusable(code, fault string) {
 	if p.c.fault != "" {

@@ -1,5 +1,7 @@
 package dxf
 
+import "fmt"
+
 // polyline gathers a POLYLINE over its VERTEX entities. pts of the parser holds
 // x y z bulge for each vertex.
 type polyline struct {
@@ -55,9 +57,11 @@ func (p *parser) lwpolyline() {
 	for p.next() {
 		switch c := p.s.Code; c {
 		case 10:
-			if len(pts) < 3*MaxVertices {
-				pts = append(pts, p.coord(), 0, 0)
+			if len(pts) == 3*MaxVertices {
+				p.tooLong()
+				pts = pts[:0]
 			}
+			pts = append(pts, p.coord(), 0, 0)
 		case 20:
 			if n := len(pts); n > 0 {
 				pts[n-2] = p.coord()
@@ -153,7 +157,10 @@ func (p *parser) vertex() {
 	}
 	q.points++
 	faceRecord := q.kind&polyFaces != 0 && flags&vertexFaceOnly != 0 && flags&vertexIs3D == 0
-	if flags&vertexSpline != 0 || faceRecord || q.points > MaxVertices {
+	if q.points > MaxVertices && q.c.fault == "" {
+		q.c.faultCode, q.c.fault = CodeTooMany, fmt.Sprintf("it has more than %d vertices", MaxVertices)
+	}
+	if flags&vertexSpline != 0 || faceRecord || q.c.fault != "" {
 		return
 	}
 	q.pts = append(q.pts, v[0], v[1], v[2], v[3])

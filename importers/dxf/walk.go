@@ -271,7 +271,7 @@ func (w *walker) tooFar(r *rec, f *frame) bool {
 }
 
 func (w *walker) farOther(r *rec) {
-	w.report(plan.Warning, CodeBadCoordinate, r, nil, fmt.Sprintf("it reaches beyond ±%g mm once placed", float64(MaxMM)),
+	w.report(plan.Person, CodeBadCoordinate, r, nil, fmt.Sprintf("it reaches beyond ±%g mm once placed", float64(MaxMM)),
 		"left out; check the unit and the inserts above it")
 	w.sink.Other(&linework.Other{Common: w.c, Reason: reasons[reasonTooFar]})
 }

@@ -102,7 +102,7 @@ func (w *walker) sound(r *rec, block uint32, x *[inLen]float64, f *frame) bool {
 			fmt.Sprintf("the external reference %q (%s) is not in this file", name, strings.TrimSpace(b.path)),
 			"nothing of it is read and walls may be in it; bind the reference and export again")
 	case x[inSX] == 0 || x[inSY] == 0:
-		w.report(plan.Warning, CodeBadNumber, r, at, fmt.Sprintf("block %q is scaled by 0", name), "left out; correct it where it was drawn")
+		w.report(plan.Person, CodeBadNumber, r, at, fmt.Sprintf("block %q is scaled by 0", name), "left out; correct it where it was drawn")
 	case !b.defined:
 		w.report(plan.Person, CodeBlockMissing, r, at, fmt.Sprintf("block %q is not defined in this file", name),
 			"nothing of it is read; export again with all blocks")
