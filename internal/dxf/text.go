@@ -89,7 +89,7 @@ func caret(s string) string {
 // editor, from memory.
 func PlainMText(s string) string {
 	s = caret(s)
-	if strings.IndexAny(s, `\{}%`) < 0 {
+	if !strings.ContainsAny(s, `\{}%`) {
 		return s
 	}
 	var b strings.Builder

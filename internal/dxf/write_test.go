@@ -2,7 +2,9 @@ package dxf
 
 import (
 	"bytes"
+	"fmt"
 	"math"
+	"math/rand"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -52,7 +54,7 @@ func TestWrite_audit(t *testing.T) {
 		t.Skip("python3-ezdxf is not there")
 	}
 	empty := &Drawing{InsUnits: 4, Measurement: 1}
-	for name, d := range map[string]*Drawing{"sample": sample(), "empty": empty} {
+	for name, d := range map[string]*Drawing{"sample": sample(), "empty": empty, "random": randomDrawing(5)} {
 		t.Run(name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "w.dxf")
 			var b bytes.Buffer
@@ -80,6 +82,47 @@ for e in d.modelspace():
 			t.Logf("%s", out)
 		})
 	}
+}
+
+// randomDrawing has some of everything, nested three deep.
+func randomDrawing(seed int64) *Drawing {
+	r := rand.New(rand.NewSource(seed))
+	d := &Drawing{InsUnits: r.Intn(25), Measurement: r.Intn(2), LUnits: r.Intn(6)}
+	for i := range 20 {
+		d.Layers = append(d.Layers, Layer{Name: fmt.Sprint("L-", i), Colour: 1 + r.Intn(255), Linetype: Linetypes[r.Intn(len(Linetypes))], NoPlot: r.Intn(3) == 0})
+	}
+	x := func() float64 { return math.Round(r.NormFloat64()*1e7) / 1e3 }
+	p := func() [2]float64 { return [2]float64{x(), x()} }
+	v := func() []Vertex {
+		out := make([]Vertex, 2+r.Intn(6))
+		for i := range out {
+			out[i] = Vertex{x(), x(), r.NormFloat64() * float64(r.Intn(2))}
+		}
+		return out
+	}
+	entities := func(n int) (out []Entity) {
+		for range n {
+			pen := Pen{Layer: fmt.Sprint("L-", r.Intn(20)), Colour: r.Intn(256)}
+			h, va := HAlign(r.Intn(3)), VAlign(r.Intn(4))
+			out = append(out, []Entity{
+				Line{pen, p(), p()}, Polyline{pen, v(), r.Intn(2) == 0, r.Float64(), x()}, Arc{pen, p(), 1 + r.Float64(), x(), x()},
+				Circle{pen, p(), 1 + r.Float64()}, Text{pen, p(), 1 + r.Float64(), x(), "a%%b^c 5/8″", h, va}, Hatch{pen, [][]Vertex{v(), v()}},
+			}[r.Intn(6)])
+		}
+		return out
+	}
+	for i := range 4 {
+		b := Block{Name: fmt.Sprint("B", i), Base: p(), Entities: append(entities(5), AttDef{Tag: "T", Prompt: "t?", Default: "d", Height: 2, At: p()})}
+		if i > 0 {
+			b.Entities = append(b.Entities, Insert{Block: fmt.Sprint("B", i-1), At: p(), SX: -1, SY: 2, Angle: x()})
+		}
+		d.Blocks = append(d.Blocks, b)
+	}
+	d.Entities = entities(200)
+	for i := range 20 {
+		d.Entities = append(d.Entities, Insert{Pen: Pen{Layer: "L-3"}, Block: fmt.Sprint("B", i%4), At: p(), Angle: x(), Attribs: []Attrib{{"T", fmt.Sprint(i)}}})
+	}
+	return d
 }
 
 // No handle is used twice and all are below $HANDSEED.
