@@ -197,6 +197,15 @@ func TestBlocks_insert(t *testing.T) {
 	check("turned top", turned.Extents.Max[1], 25.4)
 }
 
+// Clips of inserts are not followed, and that is said.
+func TestRead_clipped(t *testing.T) {
+	text := strings.Replace(file("", "", "", "0 LINE|8 A|11 1"), "0\nEOF\n", groups("0 SECTION|2 OBJECTS|0 DICTIONARY|5 C|0 SPATIAL_FILTER|5 2B|70 2|10 0|20 0|0 SPATIAL_FILTER|5 2C|0 ENDSEC|0 EOF"), 1)
+	d, exc := read(t, text, Options{})
+	if len(d.Segments) != 1 || len(exc) != 1 || !strings.HasPrefix(exc[0].String(), "t.dxf:21: person [insert-clipped] clipped inserts (2): their blocks are read whole") {
+		t.Errorf("%v", exc)
+	}
+}
+
 // Constant attributes are told beside those of the insert, which win.
 func TestBlocks_constantAttributes(t *testing.T) {
 	b := block("B", "0 ATTDEF|8 0|40 1|1 36|2 WIDTH|70 2|0 ATTDEF|8 0|40 1|1 x|2 MARK|70 0")

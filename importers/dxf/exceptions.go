@@ -28,6 +28,7 @@ const (
 	CodeBlockRedefined = "block-redefined"
 	CodeCustomObject   = "custom-object"
 	CodeNoUnit         = "no-unit"
+	CodeClipped        = "insert-clipped"
 )
 
 // report collects exceptions. Of each kind only so many are kept, the last of
