@@ -60,6 +60,9 @@ func (t *tracer) enterWall(st stroke, s *linework.Segment) {
 		return
 	}
 	c := &t.classes[t.src[st.src].class]
+	if c.use.Guessed && t.inSmallBlock(&s.Common) {
+		return
+	}
 	if c.isCentre(s) {
 		t.centres = append(t.centres, st)
 		return
@@ -68,6 +71,20 @@ func (t *tracer) enterWall(st stroke, s *linework.Segment) {
 	if norm2(st.b.Sub(st.a)) <= float64(maxThick)*float64(maxThick)*2 {
 		t.marks.jambs = append(t.marks.jambs, mark{st.a, st.b, st.src, Walls})
 	}
+}
+
+// inSmallBlock reports whether a piece comes out of a block no larger than a
+// piece of furniture or a door.
+func (t *tracer) inSmallBlock(c *linework.Common) bool {
+	if c.Block == "" || c.Insert < 0 || c.Insert >= len(t.d.Inserts) {
+		return false
+	}
+	b := t.d.Inserts[c.Insert].Box
+	w, h := 0.0, 0.0
+	for i := range b {
+		w, h = max(w, math.Abs(b[i][0]-b[0][0])), max(h, math.Abs(b[i][1]-b[0][1]))
+	}
+	return w < 4000 && h < 4000
 }
 
 // enter registers one piece of linework; −1 if it is not to be read.

@@ -11,18 +11,7 @@ import (
 
 // doubts lists what a person should look at, the longest first.
 func (t *tracer) doubts() {
-	for _, u := range t.unread {
-		sev := plan.Warning
-		if u.l >= 300*mm {
-			sev = plan.Person
-		}
-		a, b := t.global(u.a), t.global(u.b)
-		t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
-			Severity: sev, Code: "wall-line-unread", Source: t.source(u.src), At: &a, Span: u.l,
-			Message: fmt.Sprintf("%.0f mm of wall line to (%.3f, %.3f) m has no partner", u.l.MM(), b.X.Metres(), b.Y.Metres()),
-			Did:     "left out; draw the other face, or take the line off the wall layer",
-		})
-	}
+	t.unreadLines()
 	for _, k := range t.homeless {
 		h := &t.marks.hosts[k]
 		at := t.global(h.at)
@@ -58,6 +47,42 @@ func (t *tracer) doubts() {
 		return cmp.Or(-cmp.Compare(a.Severity, b.Severity), -cmp.Compare(a.Span, b.Span), cmp.Compare(a.Code, b.Code),
 			cmp.Compare(a.At.Y, b.At.Y), cmp.Compare(a.At.X, b.At.X), cmp.Compare(a.Source.Ref, b.Source.Ref))
 	})
+}
+
+// maxListed is how many unread lines are named one by one, the longest first;
+// the others are added up. All are on the review page.
+const maxListed = 100
+
+// unreadLines lists the stretches of wall line that no wall explains.
+func (t *tracer) unreadLines() {
+	list := slices.Clone(t.unread)
+	slices.SortFunc(list, func(a, b unread) int {
+		return cmp.Or(-cmp.Compare(a.l, b.l), cmp.Compare(a.a.Y, b.a.Y), cmp.Compare(a.a.X, b.a.X), cmp.Compare(a.b.Y, b.b.Y), cmp.Compare(a.b.X, b.b.X))
+	})
+	for i, u := range list {
+		sev := plan.Warning
+		if u.l >= 300*mm {
+			sev = plan.Person
+		}
+		a, b := t.global(u.a), t.global(u.b)
+		if i == maxListed {
+			var sum Length
+			for _, v := range list[i:] {
+				sum += v.l
+			}
+			t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
+				Severity: plan.Warning, Code: "wall-lines-unread", Source: t.source(u.src), At: &a, Span: u.l,
+				Message: fmt.Sprintf("%d more stretches of wall line, none longer than %s, %.1f m in all, have no partner", len(list)-i, sizeText(u.l), sum.Metres()),
+				Did:     "left out; they are marked on the review page",
+			})
+			return
+		}
+		t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
+			Severity: sev, Code: "wall-line-unread", Source: t.source(u.src), At: &a, Span: u.l,
+			Message: fmt.Sprintf("%s of wall line to (%.3f, %.3f) m has no partner", sizeText(u.l), b.X.Metres(), b.Y.Metres()),
+			Did:     "left out; draw the other face, or take the line off the wall layer",
+		})
+	}
 }
 
 // openingDoubt lists an opening that a person should look at.

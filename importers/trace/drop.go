@@ -121,3 +121,54 @@ func (t *tracer) dropNoise() {
 		}
 	}
 }
+
+// dropFurniture removes, where no layer's name speaks of walls, what pairs up
+// and stands apart without an opening: furniture, frames, legends. What hangs
+// together with the longest set of walls that has openings stays, and so does
+// any other set with an opening.
+func (t *tracer) dropFurniture() {
+	guessed := false
+	for i := range t.classes {
+		guessed = guessed || t.classes[i].use.Guessed
+	}
+	if !guessed {
+		return
+	}
+	root := make([]int32, len(t.walls))
+	for i := range root {
+		root[i] = int32(i)
+	}
+	var find func(i int32) int32
+	find = func(i int32) int32 {
+		for root[i] != i {
+			root[i] = root[root[i]]
+			i = root[i]
+		}
+		return i
+	}
+	for i := range t.walls {
+		for _, k := range t.walls[i].meets {
+			if k >= 0 {
+				a, b := find(int32(i)), find(k)
+				root[max(a, b)] = min(a, b)
+			}
+		}
+	}
+	open := map[int32]bool{}
+	for i := range t.walls {
+		for _, op := range t.walls[i].openings() {
+			if op.kind != Walls || op.host >= 0 {
+				open[find(int32(i))] = true
+			}
+		}
+	}
+	if len(open) == 0 {
+		return
+	}
+	for i := range t.walls {
+		w := &t.walls[i]
+		if t.classes[w.class()].use.Guessed && !open[find(int32(i))] {
+			w.dead = true
+		}
+	}
+}

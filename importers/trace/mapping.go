@@ -68,6 +68,11 @@ type LayerUse struct {
 	Kind      *plan.WallKind // nil = by the layer's name
 	Drawn     Drawn
 
+	// Guessed says that no name speaks of walls and the lines alone made the
+	// layer a wall layer: then what stands apart and has no opening is furniture
+	// or a frame, not a wall, and so is what comes out of a small block.
+	Guessed bool
+
 	// Evidence of a proposal.
 	LengthMM float64 // linework on the layer
 	Share    float64 // of LengthMM that pairs up at partition thickness, 0 to 1

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"unicode"
 
+	"github.com/paulmach/orb"
+
 	"boardrun/importers/linework"
 	"boardrun/internal/plan"
 )
@@ -17,6 +19,7 @@ type evidence struct {
 	name   string
 	lines  int
 	length float64 // mm
+	box    orb.Bound
 	texts  int
 	rooms  int     // texts that are words for rooms
 	share  float64 // of length that faces another line at partition thickness
@@ -92,6 +95,10 @@ func gather(d *linework.Drawing) []evidence {
 		e.lines++
 		if finite(s.A) && finite(s.B) {
 			e.length += math.Hypot(s.A[0]-s.B[0], s.A[1]-s.B[1])
+			if e.lines == 1 || e.box.Min == e.box.Max {
+				e.box = orb.Bound{Min: s.A, Max: s.A}
+			}
+			e.box = e.box.Extend(s.A).Extend(s.B)
 		}
 	}
 	for i := range d.Arcs {
@@ -159,7 +166,7 @@ func weigh(d *linework.Drawing, e *evidence) {
 
 // proposeByLines makes a wall layer of the layers whose lines pair best.
 func proposeByLines(d *linework.Drawing, ev []evidence, m *Mapping) {
-	best := 0.0
+	best, top := 0.0, -1
 	score := make([]float64, len(ev))
 	for i := range ev {
 		e := &ev[i]
@@ -168,15 +175,17 @@ func proposeByLines(d *linework.Drawing, ev []evidence, m *Mapping) {
 		}
 		weigh(d, e)
 		score[i] = e.paired * e.share * min(e.long, 12) / 12
-		best = max(best, score[i])
+		if score[i] > best {
+			best, top = score[i], i
+		}
 	}
 	for i := range ev {
 		e := &ev[i]
-		if score[i] <= 0 || score[i] < best/3 {
+		if score[i] <= 0 || score[i] < best/3 || !e.within(&ev[top]) {
 			continue
 		}
 		u := &m.Layers[i]
-		u.Role, u.Share = Walls, e.share
+		u.Role, u.Share, u.Guessed = Walls, e.share, true
 		u.Why = fmt.Sprintf("no layer's name speaks of walls; %.0f %% of its %.0f m of line pairs up as wall faces", 100*e.share, e.length/1000)
 	}
 }
@@ -205,6 +214,13 @@ func roomLike(s string) bool {
 		}
 	}
 	return false
+}
+
+// within reports whether a layer's lines lie where another's do: a sheet's
+// frame pairs up too, but runs round the plan.
+func (e *evidence) within(o *evidence) bool {
+	const d = 2000
+	return e.box.Min[0] > o.box.Min[0]-d && e.box.Min[1] > o.box.Min[1]-d && e.box.Max[0] < o.box.Max[0]+d && e.box.Max[1] < o.box.Max[1]+d
 }
 
 // proposeRooms takes the layer with the most room names as the rooms', where

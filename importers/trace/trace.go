@@ -81,6 +81,7 @@ func (t *tracer) find() {
 	t.adoptGlass()
 	t.solveEnds()
 	t.dropNoise()
+	t.dropFurniture()
 }
 
 // strandAll pairs the lines up and strings the pairs.
