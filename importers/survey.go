@@ -31,6 +31,8 @@ type Survey struct {
 	Exceptions []SurveyRemark `json:"exceptions"`
 	Ledger     []SurveyLedger `json:"ledger"`
 
+	Revision *Revision `json:"against,omitempty"`
+
 	Plan    *plan.Plan    `json:"-"`
 	Mapping trace.Mapping `json:"-"`
 	// Single are the layers whose walls are single lines of no stated thickness,

@@ -12,9 +12,10 @@ import (
 )
 
 type surveyOptions struct {
-	files  []string
-	unit   string
-	asJSON bool
+	files   []string
+	unit    string
+	against string
+	asJSON  bool
 }
 
 func surveyCommand(e *env) *cobra.Command {
@@ -26,7 +27,8 @@ func surveyCommand(e *env) *cobra.Command {
 layers with the length of line on each, blocks, and the walls, openings, rooms and decks
 that would be taken from them; then what was not understood, longest first.`,
 		Example: `  boardrun survey plan.dxf
-  boardrun survey model.ifc --json`,
+  boardrun survey model.ifc --json
+  boardrun survey plan.dxf --against older.dxf     walls and openings added, removed, moved`,
 		Args: args(cobra.MinimumNArgs(1)),
 		RunE: func(_ *cobra.Command, a []string) error {
 			o.files = a
@@ -34,6 +36,7 @@ that would be taken from them; then what was not understood, longest first.`,
 		},
 	}
 	c.Flags().BoolVar(&o.asJSON, "json", false, "as JSON: one object, or a list for several drawings")
+	c.Flags().StringVar(&o.against, "against", "", "an older drawing: tell what was added, removed, moved since")
 	c.Flags().StringVar(&o.unit, "unit", "", "the drawing's unit, where its header is silent or wrong")
 	return c
 }
@@ -41,11 +44,24 @@ that would be taken from them; then what was not understood, longest first.`,
 func runSurvey(e *env, o surveyOptions) error {
 	var all []*importers.Survey
 	worst := Done
+	var older *importers.Survey
+	if o.against != "" {
+		if len(o.files) > 1 {
+			return usagef("--against goes with one drawing")
+		}
+		var err error
+		if older, err = importers.Look(o.against, o.unit); err != nil {
+			return err
+		}
+	}
 	for _, f := range o.files {
 		s, err := importers.Look(f, o.unit)
 		if err != nil {
 			worst = status(err, e.err)
 			continue
+		}
+		if older != nil {
+			s.Revision = s.Against(older)
 		}
 		all = append(all, s)
 		if person(s) && worst == Done {
@@ -114,6 +130,12 @@ func printSurvey(w io.Writer, s *importers.Survey) {
 			fmt.Fprintf(w, "; %.1f %% of wall linework used", 100*l.WallLineUsedMM/l.WallLineMM)
 		}
 		fmt.Fprintln(w)
+	}
+	if r := s.Revision; r != nil {
+		fmt.Fprintf(w, "against %s: %d walls as they were, %.2f m of wall added, %.2f m removed\n", r.Older, r.Same, r.AddedMM/1000, r.RemovedMM/1000)
+		for _, c := range r.Changes {
+			fmt.Fprintf(w, "  %s\n", c.Text)
+		}
 	}
 	for i, x := range s.Exceptions {
 		if i == 40 {
