@@ -65,6 +65,30 @@ func (p Profile) Mean(u0, u1 Length) Length {
 	return base + twice/2
 }
 
+// Reaches returns the stations in (u0, u1) where p crosses height v on a slope,
+// each rounded towards the side where p is not above v.
+func (p Profile) Reaches(v, u0, u1 Length) []Length {
+	var out []Length
+	for i := 1; i < len(p); i++ {
+		a, b := p[i-1], p[i]
+		if a.Y == b.Y || v < min(a.Y, b.Y) || v > max(a.Y, b.Y) {
+			continue
+		}
+		u := a.X + MulDiv(v-a.Y, b.X-a.X, b.Y-a.Y)
+		for step := Length(1); p.At(u) > v && step < 8; step++ {
+			if b.Y > a.Y {
+				u--
+			} else {
+				u++
+			}
+		}
+		if u > u0 && u < u1 {
+			out = append(out, u)
+		}
+	}
+	return out
+}
+
 // Shift returns p raised by dv and moved along by du.
 func (p Profile) Shift(du, dv Length) Profile {
 	q := make(Profile, len(p))

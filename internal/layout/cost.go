@@ -10,7 +10,8 @@ import (
 
 // score orders layouts: its members are compared in turn, less is better.
 //
-// Rules broken come first. With prices money follows. Without them: studs
+// Rules broken come first, then what kind of horizontal joints the trade would
+// rather have. With prices money follows. Without them: studs
 // added to the grid, so that the grid is left only where it has no legal
 // layout; area of board; weighted exposed joints; pieces. Ties go to the layout
 // that starts with an uncut sheet, then the one with fewer warnings, then the
@@ -20,6 +21,7 @@ type score [scoreLen]int64
 
 const (
 	byBroken = iota
+	byTier
 	byMoney
 	byAdded
 	byArea

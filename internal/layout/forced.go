@@ -22,13 +22,14 @@ func (w *wall) forced(stretches []stretch, controls []Length, groups [][][]Lengt
 		if w.near = give.near; give == (licence{near: true}) && !w.layered() {
 			continue
 		}
-		for _, group := range groups {
+		for tier, group := range groups {
 			var finds []*find
 			for _, rows := range group {
 				finds = append(finds, w.forcedUnder(stretches, starts, rows, give)...)
 			}
 			for _, f := range finds {
 				f.controls = controls
+				f.score[byTier] = int64(tier)
 				f.score[byRows] = w.rankRows(f.rows)
 			}
 			if finds = w.keep(finds); len(finds) > 0 {

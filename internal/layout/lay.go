@@ -76,7 +76,7 @@ func (w *wall) stands(l *lay, pairs bool) bool {
 	if min(l.first(), l.last()) < w.env.Rules.RipHard {
 		return false
 	}
-	if !pairs && len(l.joints) == 1 && max(l.first(), l.last()) < l.lane.width {
+	if !pairs && l.twoRips() {
 		return false
 	}
 	for _, x := range l.joints {
@@ -85,6 +85,11 @@ func (w *wall) stands(l *lay, pairs bool) bool {
 		}
 	}
 	return true
+}
+
+// twoRips reports whether two rips stand side by side and make up the lane.
+func (l *lay) twoRips() bool {
+	return len(l.joints) == 1 && max(l.first(), l.last()) < l.lane.width
 }
 
 // costLay fills the columns of l and adds up.

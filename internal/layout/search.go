@@ -29,6 +29,7 @@ type combo struct {
 	lays  []*lay
 	cost  tally
 	added int
+	off   int // lanes off the grid
 	score score
 }
 
@@ -43,10 +44,13 @@ func (w *wall) vertical(stretches []stretch, controls []Length) []*find {
 		if all == nil {
 			continue
 		}
-		for _, group := range groups {
+		for tier, group := range groups {
 			var finds []*find
 			for _, rows := range group {
 				finds = append(finds, w.underRows(all, controls, rows)...)
+			}
+			for _, f := range finds {
+				f.score[byTier] = int64(tier)
 			}
 			if finds = w.keep(finds); len(finds) > 0 {
 				return finds
@@ -241,10 +245,14 @@ func (w *wall) combos(lanes [][]*lay, start Length, grid bool) []combo {
 		var next []combo
 		for _, b := range beam {
 			for _, c := range cs {
+				off := b.off + min(1, c.added)
+				if off == len(choices) && w.Framing != framed {
+					continue // another start puts one of them on the grid
+				}
 				if w.clear(b.lays, c.lay) {
 					t := b.cost
 					t.add(c.cost)
-					next = append(next, combo{lays: append(slices.Clone(b.lays), c.lay), cost: t, added: b.added + c.added})
+					next = append(next, combo{lays: append(slices.Clone(b.lays), c.lay), cost: t, added: b.added + c.added, off: off})
 				}
 			}
 		}
@@ -308,14 +316,18 @@ func (w *wall) choices(lanes [][]*lay, start Length, grid bool) [][]choice {
 				out[i] = append(out[i], choice{l, n})
 			}
 		}
-		if grid || len(out[i]) <= offGrid {
+		most := offGrid
+		if len(lanes) <= 2 {
+			most *= 6
+		}
+		if grid || len(out[i]) <= most {
 			continue
 		}
 		slices.SortStableFunc(out[i], func(a, b choice) int {
 			x, y := w.rank(a.cost, a.added), w.rank(b.cost, b.added)
 			return slices.Compare(x[:], y[:])
 		})
-		out[i] = out[i][:offGrid]
+		out[i] = out[i][:most]
 	}
 	return out
 }
@@ -334,6 +346,11 @@ func (w *wall) settle(f *find) {
 	sum.add(w.chargeRips(rips))
 	f.cost, f.added = sum, added
 	f.score = w.rank(sum, added)
+	for _, l := range f.lays {
+		if l.twoRips() {
+			f.score[byBroken]++
+		}
+	}
 	w.chooseStart(f)
 }
 

@@ -95,7 +95,8 @@ func mod(a, b Length) Length { return a - a.FloorTo(b) }
 
 // offsets returns the places, modulo the sheet width, where the joints of a
 // stretch may matter: full sheets from either end of a lane, the limits of the
-// rips and of the bands of openings, each also bays to the left and right.
+// rips and of the bands of openings, where a sloped top takes a longer sheet,
+// each also bays to the left and right.
 // With the studs as framed: those on the studs first, then the same. Sorted,
 // for the width of the first lane; lanes of other widths take them modulo
 // their own.
@@ -110,6 +111,7 @@ func (w *wall) offsets(lanes []lane) []Length {
 			}
 		}
 	}
+	base = append(base, w.steps(lanes)...)
 	if w.Framing == framed {
 		base = append(base, w.FirstStud)
 	}
@@ -128,15 +130,51 @@ func (w *wall) offsets(lanes []lane) []Length {
 	return slices.Compact(out)
 }
 
-// limits returns the stations beside h where a joint begins to be allowed.
+// steps returns the stations where a sloped top outgrows a sheet or a share of
+// one, over the floor or over a horizontal joint.
+func (w *wall) steps(lanes []lane) []Length {
+	var out []Length
+	for _, l := range lanes {
+		if l.top.Min(l.s0, l.s1) == l.top.Max(l.s0, l.s1) {
+			continue
+		}
+		for _, v := range w.joinLines() {
+			for _, length := range l.lengths {
+				for n := Length(1); n <= 3; n++ {
+					out = append(out, l.top.Reaches(v+length/n, l.s0, l.s1)...)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// joinLines returns the heights that pieces stand on: the bottom and every
+// horizontal joint that may be.
+func (w *wall) joinLines() []Length {
+	if w.lines == nil {
+		w.lines = []Length{w.plies[0].bottom}
+		for _, g := range w.rowGroups() {
+			for _, rows := range g {
+				w.lines = append(w.lines, rows...)
+			}
+		}
+		slices.Sort(w.lines)
+		w.lines = slices.Compact(w.lines)
+	}
+	return w.lines
+}
+
+// limits returns the stations beside h where a joint begins to be allowed, or
+// a column to stand in it.
 func (w *wall) limits(h *hole) []Length {
 	r := w.env.Rules
 	if !h.banded {
 		if !h.first {
-			return nil
+			return []Length{h.x0, h.x1}
 		}
 		step := r.Step
-		return []Length{h.x0 + step, h.x1 - step, (h.x0 + h.x1) / 2}
+		return []Length{h.x0, h.x0 + step, h.x1 - step, h.x1, (h.x0 + h.x1) / 2}
 	}
 	var out []Length
 	for _, x := range [2]Length{h.x0, h.x1} {

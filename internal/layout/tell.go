@@ -31,10 +31,14 @@ func (w *wall) tell(f *find, out *Layout) {
 	t.stems()
 	t.rows()
 	t.controls()
+	if len(f.controls) > 0 {
+		out.Gap = "control joints are tried with full sheets from either end and spread evenly"
+	}
 	if f.swept {
 		out.Status = "feasible"
-		out.Gap = "no layout obeys every rule: found by a sweep over the studs that charges each narrow piece a sheet of its own"
+		out.Gap += "; no layout obeys every rule: found by a sweep over the studs that charges each narrow piece a sheet of its own"
 	}
+	out.Gap = strings.TrimPrefix(out.Gap, "; ")
 	for _, e := range out.Exceptions {
 		if e.Severity == plan.Person && e.Code != codeControl {
 			out.Status = "infeasible"
@@ -130,7 +134,6 @@ func (p *ply) nearest(x Length) (d Length, near *hole) {
 func (t *teller) columns(l *lay) {
 	p, r := l.lane.ply, t.env.Rules
 	id := p.face.ID
-	var rips int
 	l.columns(func(i int, a, b Length) {
 		bits, _ := t.fill(p, a, b, t.f.rows, b-a < p.width)
 		for _, c := range bits {
@@ -139,7 +142,6 @@ func (t *teller) columns(l *lay) {
 		if b-a >= p.width || len(l.joints) == 0 {
 			return
 		}
-		rips++
 		at := t.from(p, a)
 		switch {
 		case b-a < r.RipHard:
@@ -152,7 +154,7 @@ func (t *teller) columns(l *lay) {
 			t.add(plan.Warning, codeRip, id, "allowed", "the rip at %s is %s wide, less than %s", at, t.say(b-a), t.say(r.RipWarn))
 		}
 	})
-	if len(l.joints) == 1 && rips == 2 {
+	if l.twoRips() {
 		t.add(plan.Warning, codeRip, id, "factory edges to the joint, cut edges in the corners", "two rips stand side by side: a full sheet leaves no legal rest")
 	}
 }

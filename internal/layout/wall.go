@@ -20,7 +20,8 @@ type wall struct {
 	near       bool   // nothing else is left: plies of one side need not keep a bay apart
 	exceptions []plan.Exception
 
-	bits  []bit // scratch of fill
+	lines []Length // of joinLines
+	bits  []bit    // scratch of fill
 	parts []part
 	rips  []rip // scratch of chargeRips
 }
