@@ -34,10 +34,10 @@ func BenchmarkTrace(b *testing.B) {
 				s.d.Layers = append(s.d.Layers, linework.Layer{Name: l})
 			}
 			m := trace.Propose(&s.d)
-			b.ReportMetric(float64(len(s.d.Segments)), "lines")
 			for b.Loop() {
 				trace.Trace(&s.d, m, trace.Options{})
 			}
+			b.ReportMetric(float64(len(s.d.Segments)), "lines")
 		})
 	}
 }

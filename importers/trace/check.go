@@ -67,7 +67,7 @@ func (t *tracer) crossCheck() {
 		at = t.out.Walls[0].Axis[0]
 	}
 	t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
-		Severity: plan.Warning, Code: "wall-areas-differ", At: &at, Source: plan.Source{File: t.d.File},
+		Severity: plan.Warning, Code: CodeAreas, At: &at, Source: plan.Source{File: t.d.File},
 		Message: fmt.Sprintf("paired faces give %.2f m² of wall in plan, the closed outlines of the lines %.2f m²", got, want),
 		Did:     fmt.Sprintf("the paired faces hold; %d closed outlines without a wall are listed", missed),
 	})
@@ -88,7 +88,7 @@ func (t *tracer) bodyArea() float64 {
 // notChecked tells that there is no second opinion on the walls' area.
 func (t *tracer) notChecked(why string) {
 	at := t.global(pt{})
-	t.out.Exceptions = append(t.out.Exceptions, plan.Exception{Severity: plan.Note, Code: "wall-areas-not-checked", At: &at,
+	t.out.Exceptions = append(t.out.Exceptions, plan.Exception{Severity: plan.Note, Code: CodeUnchecked, At: &at,
 		Source: plan.Source{File: t.d.File}, Message: why, Did: "the walls' area was not checked a second way"})
 }
 
@@ -158,7 +158,7 @@ func (t *tracer) unpairedBodies(a *arrangement) int {
 		n++
 		at := t.global(ring[0])
 		t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
-			Severity: plan.Warning, Code: "outline-without-wall", At: &at, Source: plan.Source{File: t.d.File}, Span: round(f.length / 2 * 8e6),
+			Severity: plan.Warning, Code: CodeOutline, At: &at, Source: plan.Source{File: t.d.File}, Span: round(f.length / 2 * 8e6),
 			Message: fmt.Sprintf("a closed outline of %.2f m², %.0f mm wide, looks like a wall and was not paired", f.area, f.width()*1000),
 			Did:     "left out",
 		})

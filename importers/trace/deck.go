@@ -49,7 +49,7 @@ func (t *tracer) decks() {
 		if level {
 			at := d.Outline[0]
 			t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
-				Severity: plan.Person, Code: "deck-without-height", At: &at, Source: d.Sources[0],
+				Severity: plan.Person, Code: CodeDeck, At: &at, Source: d.Sources[0],
 				Message: "an outline on a deck layer has no elevation", Did: "its extent is kept; give the deck's height in the job"})
 		}
 		t.out.Decks = append(t.out.Decks, d)

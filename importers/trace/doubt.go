@@ -16,7 +16,7 @@ func (t *tracer) doubts() {
 		h := &t.marks.hosts[k]
 		at := t.global(h.at)
 		e := plan.Exception{
-			Severity: plan.Person, Code: "opening-without-wall", At: &at, Span: max(boundsOf(h.box[:]).W(), boundsOf(h.box[:]).H()),
+			Severity: plan.Person, Code: CodeHomeless, At: &at, Span: max(boundsOf(h.box[:]).W(), boundsOf(h.box[:]).H()),
 			Message: "a door's swing stands in no wall", Did: "left out; map the layer of its wall, or leave the swing out",
 		}
 		if h.insert >= 0 {
@@ -30,7 +30,7 @@ func (t *tracer) doubts() {
 	}
 	for _, g := range t.openGaps {
 		at := t.global(g.at)
-		e := plan.Exception{Severity: plan.Warning, Code: "gap-unexplained", At: &at, Span: g.width,
+		e := plan.Exception{Severity: plan.Warning, Code: CodeGap, At: &at, Span: g.width,
 			Message: fmt.Sprintf("two walls in line stop %s apart, with nothing drawn that makes the gap an opening", sizeText(g.width)),
 			Did:     "left open, the walls end there; draw jambs, or close the gap"}
 		if g.src >= 0 {
@@ -71,14 +71,14 @@ func (t *tracer) unreadLines() {
 				sum += v.l
 			}
 			t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
-				Severity: plan.Warning, Code: "wall-lines-unread", Source: t.source(u.src), At: &a, Span: u.l,
+				Severity: plan.Warning, Code: CodeUnreadMore, Source: t.source(u.src), At: &a, Span: u.l,
 				Message: fmt.Sprintf("%d more stretches of wall line, none longer than %s, %.1f m in all, have no partner", len(list)-i, sizeText(u.l), sum.Metres()),
 				Did:     "left out; they are marked on the review page",
 			})
 			return
 		}
 		t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
-			Severity: sev, Code: "wall-line-unread", Source: t.source(u.src), At: &a, Span: u.l,
+			Severity: sev, Code: CodeUnread, Source: t.source(u.src), At: &a, Span: u.l,
 			Message: fmt.Sprintf("%s of wall line to (%.3f, %.3f) m has no partner", sizeText(u.l), b.X.Metres(), b.Y.Metres()),
 			Did:     "left out; draw the other face, or take the line off the wall layer",
 		})
@@ -91,7 +91,7 @@ func (t *tracer) openingDoubt(o *plan.Opening) {
 		return
 	}
 	w := &t.out.Walls[o.Wall]
-	e := plan.Exception{Severity: plan.Warning, Code: "opening-doubtful", Span: o.Width, Message: o.Doubt,
+	e := plan.Exception{Severity: plan.Warning, Code: CodeOpening, Span: o.Width, Message: o.Doubt,
 		Did: fmt.Sprintf("taken as a %s opening %s wide", o.Kind, sizeText(o.Width))}
 	if len(o.Sources) > 0 {
 		e.Source = o.Sources[0]

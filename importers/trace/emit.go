@@ -57,7 +57,7 @@ func (t *tracer) emitWall(w *wall) plan.Wall {
 	}
 	if w.centre && t.nobodySaid(w) {
 		out.Doubt = "drawn as a centreline, and neither layer nor job says how thick"
-		t.doubt("wall-thickness-assumed", out, a, "taken as "+sizeText(w.thick())+"; give the layer a thickness or a type")
+		t.doubt(CodeThickness, out, a, "taken as "+sizeText(w.thick())+"; give the layer a thickness or a type")
 	}
 	for e, k := range w.ends {
 		out.Ext[e] = k == teeEnd || k == cornerEnd

@@ -69,6 +69,21 @@ func Propose(d *linework.Drawing) Mapping {
 	return m
 }
 
+// Complete adds to what a job says of a drawing's layers what Propose guesses of
+// the others, walls aside: a job that only names its wall layers gets its doors,
+// windows, rooms and tags all the same. The job's rules come first and hold.
+func Complete(d *linework.Drawing, m Mapping) Mapping {
+	out := Mapping{Layers: slices.Clone(m.Layers), Blocks: slices.Clone(m.Blocks)}
+	p := Propose(d)
+	for _, u := range p.Layers {
+		if u.Role != Walls && u.Role != Background && m.use(u.Pattern) == nil {
+			out.Layers = append(out.Layers, u)
+		}
+	}
+	out.Blocks = append(out.Blocks, p.Blocks...)
+	return out
+}
+
 // gather lists the layers that hold linework or writing, by plain name; the
 // layers of several bound references with one name are one.
 func gather(d *linework.Drawing) []evidence {

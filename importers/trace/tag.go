@@ -48,12 +48,20 @@ func (t *tracer) tagWalls() {
 			got[best] = tagged{tag, off}
 		}
 	}
-	for i, g := range got {
+	for i := range t.walls {
+		g, ok := got[int32(i)]
+		if !ok {
+			continue
+		}
 		w := &t.walls[i]
 		w.tag = g.tag
 		if k := t.planWall[i]; k >= 0 {
 			t.out.Walls[k].Tag = g.tag
 			t.out.Walls[k].Doubt = w.doubt
+			if w.doubt != "" {
+				a, _ := t.axisOf(w)
+				t.doubt(CodeTags, t.out.Walls[k], a, "the nearer, "+w.tag+", is taken")
+			}
 		}
 	}
 	t.markTagFrames()

@@ -38,7 +38,7 @@ func (t *tracer) tellLoose(was, is plan.Ledger) {
 		at = t.out.Walls[0].Axis[0]
 	}
 	t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
-		Severity: plan.Warning, Code: "directions-loose", At: &at, Source: plan.Source{File: t.d.File},
+		Severity: plan.Warning, Code: CodeLoose, At: &at, Source: plan.Source{File: t.d.File},
 		Message: fmt.Sprintf("faces of many walls are not quite parallel: %.1f of %.1f m of wall line pairs up as drawn, %.1f m if a line's end may move %s",
 			was.WallLineUsedMM/1000, was.WallLineMM/1000, is.WallLineUsedMM/1000, sizeText(looseTol)),
 		Did: "ends moved; scale a known wall before trusting lengths to the millimetre",

@@ -121,7 +121,7 @@ func (t *tracer) chooseViews() {
 			t.region = append(t.region, b.Poly())
 			continue
 		}
-		t.out.Exceptions = append(t.out.Exceptions, plan.Exception{Severity: plan.Warning, Code: "view-left-out", At: &at,
+		t.out.Exceptions = append(t.out.Exceptions, plan.Exception{Severity: plan.Warning, Code: CodeView, At: &at,
 			Source: plan.Source{File: t.d.File}, Span: measure.FromMM(w.WallMM),
 			Message: fmt.Sprintf("the part of the sheet from (%.1f, %.1f) to (%.1f, %.1f) m is no plan: %s", w.Bounds.Min.X.Metres(), w.Bounds.Min.Y.Metres(),
 				w.Bounds.Max.X.Metres(), w.Bounds.Max.Y.Metres(), w.Evidence),
@@ -129,7 +129,7 @@ func (t *tracer) chooseViews() {
 	}
 	if plans > 1 {
 		at := views[0].Bounds.Min
-		t.out.Exceptions = append(t.out.Exceptions, plan.Exception{Severity: plan.Note, Code: "several-plans", At: &at,
+		t.out.Exceptions = append(t.out.Exceptions, plan.Exception{Severity: plan.Note, Code: CodePlans, At: &at,
 			Source:  plan.Source{File: t.d.File},
 			Message: fmt.Sprintf("%d plans stand on the sheet", plans), Did: "all are read as one storey; give each its region if they are storeys"})
 	}
