@@ -2,22 +2,15 @@ package ifc
 
 import (
 	"math"
+	"slices"
 
 	"boardrun/importers/ifc/part21"
 )
 
-// curve is a flattened curve. Arcs it holds are kept beside their chords, so
-// that a round axis stays round.
+// curve is a flattened curve; round tells that some of it was not straight.
 type curve struct {
 	points []vec
-	arcs   []arc
-}
-
-// arc is a circular piece of a curve from points[from] to points[to].
-type arc struct {
-	centre   vec
-	radius   float64
-	from, to int
+	round  bool
 }
 
 // curve reads a bounded curve in mm.
@@ -125,24 +118,13 @@ func (c *curve) join(d curve) {
 	if n := len(c.points); n > 0 && len(d.points) > 0 && c.points[n-1].sub(d.points[0]).len() < joinTol {
 		skip = 1
 	}
-	off := len(c.points) - skip
-	for _, a := range d.arcs {
-		a.from, a.to = a.from+off, a.to+off
-		c.arcs = append(c.arcs, a)
-	}
+	c.round = c.round || d.round
 	c.points = append(c.points, d.points[min(skip, len(d.points)):]...)
 }
 
 func (c curve) reversed() curve {
-	n := len(c.points)
-	out := curve{points: make([]vec, n)}
-	for i, p := range c.points {
-		out.points[n-1-i] = p
-	}
-	for i := len(c.arcs) - 1; i >= 0; i-- {
-		a := c.arcs[i]
-		out.arcs = append(out.arcs, arc{a.centre, a.radius, n - 1 - a.to, n - 1 - a.from})
-	}
+	out := curve{points: slices.Clone(c.points), round: c.round}
+	slices.Reverse(out.points)
 	return out
 }
 
@@ -291,13 +273,10 @@ func (g *geo) conic(rec *part21.Record, a1, a2 float64, sense bool) (curve, erro
 		}
 	}
 	n := chords(sweep)
-	c := curve{points: make([]vec, n+1)}
+	c := curve{points: make([]vec, n+1), round: true}
 	for i := range c.points {
 		a := a1 + sweep*float64(i)/float64(n)
 		c.points[i] = m.point(vec{rx * math.Cos(a), ry * math.Sin(a), 0})
-	}
-	if rec.Key == ifcCircle {
-		c.arcs = []arc{{m.o, rx, 0, n}}
 	}
 	return c, nil
 }
@@ -330,7 +309,7 @@ func arcThrough(a, b, c vec) curve {
 		sweep += 2 * math.Pi
 	}
 	k := chords(sweep)
-	out := curve{points: make([]vec, k+1), arcs: []arc{{o, r, 0, k}}}
+	out := curve{points: make([]vec, k+1), round: true}
 	for i := range out.points {
 		t := sweep * float64(i) / float64(k)
 		out.points[i] = f.point(vec{r * math.Cos(t), r * math.Sin(t), 0})

@@ -7,170 +7,9 @@ import (
 	"slices"
 
 	"boardrun/importers/ifc/part21"
-	"boardrun/internal/geom"
 	"boardrun/internal/measure"
 	"boardrun/internal/plan"
 )
-
-// underside is one plane piece of an underside: its outline in plan and three
-// points of its plane, world mm.
-type underside struct {
-	outline ring
-	holes   []ring
-	n       vec // unit normal, downwards
-	at      vec // a point of the plane
-}
-
-// z returns the height of the plane over a point in plan.
-func (u underside) z(p pt) float64 {
-	return u.at.z - (u.n.x*(p.u-u.at.x)+u.n.y*(p.v-u.at.y))/u.n.z
-}
-
-// lowest returns the lowest height of the outline.
-func (u underside) lowest() float64 {
-	z := math.Inf(1)
-	for _, p := range u.outline {
-		z = min(z, u.z(p))
-	}
-	return z
-}
-
-// highest returns the greatest height of the outline.
-func (u underside) highest() float64 {
-	z := math.Inf(-1)
-	for _, p := range u.outline {
-		z = max(z, u.z(p))
-	}
-	return z
-}
-
-// steepest downward piece that is an underside and not a side: 80° from level.
-const steepest = 0.17
-
-// undersides returns the plane pieces of a solid that look down. Booleans give
-// the pieces of what is cut, whole: a deck a little too large is harmless, as
-// it is asked for heights over walls only.
-func undersides(s solid) []underside {
-	switch s := s.(type) {
-	case *prism:
-		return s.undersides()
-	case *mesh:
-		return s.undersides()
-	case *boolean:
-		out := undersides(s.a)
-		if s.op == '+' {
-			out = append(out, undersides(s.b)...)
-		}
-		return out
-	}
-	return nil
-}
-
-func (s *prism) undersides() []underside {
-	var out []underside
-	up := s.x.cross(s.y).unit()
-	if up.dot(s.d) < 0 {
-		up = up.mul(-1)
-	}
-	flat := func(r ring, lift vec) ring {
-		q := make(ring, len(r))
-		for i, p := range r {
-			a := s.at(p).add(lift)
-			q[i] = pt{a.x, a.y}
-		}
-		return q.tidy()
-	}
-	for _, sh := range s.shapes {
-		for _, end := range []struct {
-			n    vec
-			lift vec
-		}{{up.mul(-1), vec{}}, {up, s.d}} {
-			if end.n.z > -steepest {
-				continue
-			}
-			u := underside{outline: flat(sh.outer, end.lift), n: end.n, at: s.at(sh.outer[0]).add(end.lift)}
-			for _, h := range sh.holes {
-				if h = flat(h, end.lift); h != nil {
-					u.holes = append(u.holes, h)
-				}
-			}
-			if u.outline != nil {
-				out = append(out, u)
-			}
-		}
-		out = append(out, s.lowSides(sh.outer.turned(true))...)
-	}
-	return out
-}
-
-// lowSides returns the sides of a prism that look down: those of a deck drawn
-// in elevation and swept along.
-func (s *prism) lowSides(r ring) []underside {
-	flip := 1.0
-	if s.x.cross(s.y).dot(s.d) < 0 {
-		flip = -1
-	}
-	var out []underside
-	for i := range r {
-		a, b := s.at(r[i]), s.at(r[(i+1)%len(r)])
-		n := b.sub(a).cross(s.d).mul(flip).unit()
-		if n.z > -steepest {
-			continue
-		}
-		c, d := b.add(s.d), a.add(s.d)
-		if o := (ring{{a.x, a.y}, {b.x, b.y}, {c.x, c.y}, {d.x, d.y}}).tidy(); o != nil {
-			out = append(out, underside{outline: o, n: n, at: a})
-		}
-	}
-	return out
-}
-
-// undersides of a mesh: faces that look down, those of one plane joined.
-func (m *mesh) undersides() []underside {
-	type group struct {
-		n  vec
-		at vec
-		g  region
-	}
-	var groups []group
-	for _, loops := range m.faces {
-		n := m.normal(loops[0]).unit()
-		if n.z > -steepest {
-			continue
-		}
-		at := m.points[loops[0][0]]
-		var rings []ring
-		for _, l := range loops {
-			var r ring
-			for _, i := range l {
-				r = append(r, pt{m.points[i].x, m.points[i].y})
-			}
-			if r = r.tidy(); r != nil {
-				rings = append(rings, r)
-			}
-		}
-		g := nest(rings)
-		k := slices.IndexFunc(groups, func(o group) bool { return o.n.dot(n) > 1-1e-7 && math.Abs(at.sub(o.at).dot(o.n)) < 0.5 })
-		if k < 0 {
-			groups = append(groups, group{n, at, g})
-		} else if len(groups[k].g) < maxDeckPieces {
-			groups[k].g = union(groups[k].g, g)
-		}
-	}
-	var out []underside
-	for _, o := range groups {
-		if o.g.isPoisoned() {
-			continue
-		}
-		for _, s := range o.g {
-			out = append(out, underside{outline: s.outer, holes: s.holes, n: o.n, at: o.at})
-		}
-	}
-	return out
-}
-
-// maxDeckPieces bounds how many loose pieces of one plane are joined.
-const maxDeckPieces = 200
 
 // leastHeadroom tells which storey a slab covers: the highest whose floor is at
 // least this far in mm below it; below its ridge, where it slopes down to the
@@ -225,18 +64,41 @@ func (m *model) readDeck(g *geo, p *plan.Plan, rec *part21.Record) {
 		return
 	}
 	n := 0
-	for _, s := range pr.solids {
-		shift := identity
-		shift.o = pr.place.o
-		for _, u := range undersides(s.moved(shift)) {
-			n += m.addDeck(p, rec, u, ceiling)
-		}
+	for _, u := range broad(pr) {
+		n += m.addDeck(p, rec, u, ceiling)
 	}
 	if n == 0 {
 		m.settle(rec.ID, "no underside above a storey")
 		return
 	}
 	m.settle(rec.ID, "")
+}
+
+// edgeWidth is the width in plan in mm up to which a small piece of an underside
+// is the edge of a sloped slab. Common practice, no source.
+const edgeWidth = 400
+
+// broad returns the undersides of an element in the world, without the edges of
+// sloped slabs, which look down too.
+func broad(pr product) []underside {
+	var all []underside
+	most := 0.0
+	for _, s := range pr.solids {
+		shift := identity
+		shift.o = pr.place.o
+		for _, u := range undersides(s.moved(shift)) {
+			all = append(all, u)
+			most = max(most, math.Abs(u.outline.area()))
+		}
+	}
+	return slices.DeleteFunc(all, func(u underside) bool {
+		a, around := math.Abs(u.outline.area()), 0.0
+		for i := range u.outline {
+			_, l := edge(u.outline, i)
+			around += l
+		}
+		return a < most/5 && 2*a/around < edgeWidth
+	})
 }
 
 // addDeck adds one underside to the storey it covers; 0 if it covers none.
@@ -280,123 +142,4 @@ func threePoints(r ring) (a, b, c pt) {
 		}
 	}
 	return a, b, c
-}
-
-// readRooms reads spaces as rooms: outline of the floor, name, number, height.
-func (m *model) readRooms(g *geo, p *plan.Plan) {
-	for _, id := range m.f.Of(ifcSpace) {
-		rec, err := g.r.Get(id)
-		if err != nil {
-			m.settle(id, "unreadable")
-			continue
-		}
-		m.readRoom(g, p, rec)
-		g.r.Reset()
-	}
-	slices.SortStableFunc(p.Rooms, func(a, b plan.Room) int {
-		return cmp.Or(cmp.Compare(a.Storey, b.Storey), cmp.Compare(a.Number, b.Number), cmp.Compare(a.Name, b.Name), cmp.Compare(a.Sources[0].GUID, b.Sources[0].GUID))
-	})
-}
-
-func (m *model) readRoom(g *geo, p *plan.Plan, rec *part21.Record) {
-	pr, err := g.product(rec)
-	if err != nil {
-		reason := "faulty shape"
-		if errors.Is(err, errNoBody) {
-			reason = "no body"
-		} else {
-			m.noteOf(plan.Note, "room-unreadable", rec, "space "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out")
-		}
-		m.settle(rec.ID, reason)
-		return
-	}
-	floor, z0, z1 := footprint(pr)
-	if floor == nil {
-		m.settle(rec.ID, "no level floor")
-		return
-	}
-	st := m.storeyOf(rec.ID)
-	r := plan.Room{Storey: m.storeyName(st), Name: rec.Arg(7).Text(), Number: rec.Arg(2).Text(), Outline: gridPoly(startAt(floor)),
-		Ceiling: measure.FromMM(z1 - z0), Sources: []plan.Source{m.source(rec.ID, rec)}}
-	if r.Name == "" {
-		r.Name, r.Number = r.Number, ""
-	}
-	at := inside(floor)
-	r.At = geom.Pt{X: measure.FromMM(at.u), Y: measure.FromMM(at.v)}
-	p.Rooms = append(p.Rooms, r)
-	m.settle(rec.ID, "")
-}
-
-// footprint returns the outline of the lowest downward pieces of a body in the
-// world, and its lowest and highest z.
-func footprint(pr product) (outline ring, z0, z1 float64) {
-	lo, hi := box3(pr.solids)
-	var g region
-	for _, s := range pr.solids {
-		for _, u := range undersides(s) {
-			if u.lowest() < lo.z+50 {
-				g = union(g, region{{outer: u.outline.turned(true)}})
-			}
-		}
-	}
-	big := largest(g)
-	if big == nil || g.isPoisoned() {
-		return nil, 0, 0
-	}
-	for _, p := range big.outer {
-		outline = append(outline, pt{p.u + pr.place.o.x, p.v + pr.place.o.y})
-	}
-	return outline, lo.z + pr.place.o.z, hi.z + pr.place.o.z
-}
-
-// inside returns a point within r: the middle of the longest stretch at half
-// its height.
-func inside(r ring) pt {
-	b := r.bounds()
-	v := (b.lo.v+b.hi.v)/2 + 0.123 // off the corners
-	var us []float64
-	a := r[len(r)-1]
-	for _, q := range r {
-		if (a.v > v) != (q.v > v) {
-			us = append(us, a.u+(v-a.v)/(q.v-a.v)*(q.u-a.u))
-		}
-		a = q
-	}
-	slices.Sort(us)
-	best, at := -1.0, b.lo
-	for i := 0; i+1 < len(us); i += 2 {
-		if d := us[i+1] - us[i]; d > best {
-			best, at = d, pt{(us[i] + us[i+1]) / 2, v}
-		}
-	}
-	return at
-}
-
-// readObstacles reads columns.
-func (m *model) readObstacles(g *geo, p *plan.Plan) {
-	for _, id := range all(m.f, ifcColumn, ifcColumnStandardCase) {
-		rec, err := g.r.Get(id)
-		if err != nil {
-			m.settle(id, "unreadable")
-			continue
-		}
-		pr, err := g.product(rec)
-		if err != nil {
-			m.noteOf(plan.Note, "column-unreadable", rec, "column "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out")
-			m.settle(id, "no shape that can be used")
-			continue
-		}
-		floor, _, _ := footprint(pr)
-		if floor == nil {
-			m.settle(id, "no level foot")
-			continue
-		}
-		p.Obstacles = append(p.Obstacles, plan.Obstacle{Storey: m.storeyName(m.storeyOf(id)), Kind: "column",
-			Outline: gridPoly(startAt(floor)), Sources: []plan.Source{m.source(id, rec)}})
-		m.settle(id, "")
-		g.r.Reset()
-	}
-	slices.SortStableFunc(p.Obstacles, func(a, b plan.Obstacle) int {
-		return cmp.Or(cmp.Compare(a.Storey, b.Storey), cmp.Compare(a.Sources[0].GUID, b.Sources[0].GUID))
-	})
 }

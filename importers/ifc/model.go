@@ -61,17 +61,16 @@ func (l links) turned() links {
 
 // relations are the objectified relations of a model as plain links.
 type relations struct {
-	voids   links // element → opening
-	fills   links // opening → door or window
-	parts   links // whole → part
-	wholes  links // part → whole
-	inside  links // element → storey or other spatial structure
-	typed   links // element → type
-	props   links // element or type → property set or quantity
-	makeup  links // element or type → material
-	joined  links // wall → wall, both ways, path connections
-	broken  []*part21.Error
-	brokenN int
+	voids  links           // element → opening
+	fills  links           // opening → door or window
+	parts  links           // whole → part
+	wholes links           // part → whole
+	inside links           // element → storey or other spatial structure
+	typed  links           // element → type
+	props  links           // element or type → property set or quantity
+	makeup links           // element or type → material
+	joined links           // wall → wall, both ways, path connections
+	broken []*part21.Error // the first that could not be read
 }
 
 // readHosting reads which openings are in which elements, and what fills them.
@@ -133,7 +132,6 @@ func (rel *relations) read(r *part21.Reader, k part21.Keyword, one, many int, tu
 }
 
 func (rel *relations) fault(err error) {
-	rel.brokenN++
 	if e, ok := err.(*part21.Error); ok && len(rel.broken) < 20 {
 		rel.broken = append(rel.broken, e)
 	}

@@ -12,15 +12,9 @@ type geo struct {
 	r       *part21.Reader
 	unit    units
 	places  map[part21.ID]affine
-	depth   int            // nesting of solids, curves and profiles
-	steps   int            // solids, curves and profiles of the product being read
-	current []part21.ID    // placements being resolved, to name a cycle
-	notes   []geometryNote // what was approximated
-}
-
-type geometryNote struct {
-	id  part21.ID
-	msg string
+	depth   int         // nesting of solids, curves and profiles
+	steps   int         // solids, curves and profiles of the product being read
+	current []part21.ID // placements being resolved, to name a cycle
 }
 
 func newGeo(r *part21.Reader, u units) *geo {
@@ -80,14 +74,6 @@ func (g *geo) enter(id part21.ID) error {
 }
 
 func (g *geo) leave() { g.depth-- }
-
-func (g *geo) get(v *part21.Value) (*part21.Record, error) {
-	id := v.Ref()
-	if id == 0 {
-		return nil, errors.New("a reference is missing")
-	}
-	return g.r.Get(id)
-}
 
 // follow decodes attribute i of rec, which must refer to an instance.
 func (g *geo) follow(rec *part21.Record, i int) (*part21.Record, error) {

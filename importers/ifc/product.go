@@ -59,9 +59,6 @@ func (g *geo) product(rec *part21.Record) (product, error) {
 					for i := range c.points {
 						c.points[i] = turn.dir(c.points[i])
 					}
-					for i := range c.arcs {
-						c.arcs[i].centre = turn.dir(c.arcs[i].centre)
-					}
 					p.axis = &c
 				}
 			}

@@ -113,7 +113,7 @@ func standLeaning(p product) (stance, error) {
 
 // axisDirection returns the direction of a straight level axis.
 func axisDirection(c *curve) (vec, bool) {
-	if c == nil || len(c.arcs) > 0 || len(c.points) < 2 {
+	if c == nil || c.round || len(c.points) < 2 {
 		return vec{}, false
 	}
 	d := c.points[len(c.points)-1].sub(c.points[0])
@@ -179,15 +179,19 @@ func least(solids int) float64 {
 	return 0.5
 }
 
+// sideCos is the cosine of the angle up to which a piece belongs to a side that
+// is one plane: 0.018°, 3 mm over 10 m. Beyond it the sides are slanted.
+const sideCos = 1 - 5e-8
+
 // findSides picks the two planes that bound the thickness: on each side the
 // outermost with at least a share of the area of the largest.
 func (s *stance) findSides(facets []facet, share float64) error {
 	var left, right []sheetOf
 	for _, f := range facets {
 		switch c := f.n.dot(s.left); {
-		case c > 1-parallelTol:
+		case c > sideCos:
 			left = stack(left, f.at.dot(s.left), f.area)
-		case c < -1+parallelTol:
+		case c < -sideCos:
 			right = stack(right, f.at.dot(s.left), f.area)
 		}
 	}
@@ -198,7 +202,7 @@ func (s *stance) findSides(facets []facet, share float64) error {
 		both := append(left, right...)
 		hi, okL = outermost(both, 1, share)
 		lo, okR = outermost(both, -1, share)
-		if !okL || hi-lo < 1 {
+		if !okL || !okR || hi-lo < 1 {
 			return errNoSides
 		}
 		s.doubt = "the faces of its body do not all look outwards"

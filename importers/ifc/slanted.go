@@ -67,7 +67,9 @@ func standSlanted(p product, s stance) (stance, float64, error) {
 	if s.hi-s.lo < 1 {
 		return s, 0, errNoSides
 	}
-	s.doubt = slantedDoubt
+	if outHi-s.hi > 1 || s.lo-outLo > 1 { // mm: less is how walls are drawn by hand
+		s.doubt = slantedDoubt
+	}
 	return s, (s.hi - s.lo + outHi - outLo) / 2, nil
 }
 
