@@ -241,3 +241,27 @@ func TestHole_bands(t *testing.T) {
 		same(t, kind.String(), newWall(r, env).plies[0].holes[0].banded, want)
 	}
 }
+
+// A strip of 4 in beside a door is a leg in an unrated wall, a stem that wants
+// a person in a rated one.
+func TestSolve_headerAndLeg(t *testing.T) {
+	s := sketch{length: 144 * in, spacing: 16 * in, deck: level(120 * in), board: fourFoot(), openings: []run.Opening{door(4*in, 42*in, 85*in)}}
+	l := s.best(t)
+	legs := 0
+	for _, p := range l.Pieces {
+		if p.Role == Leg {
+			legs++
+			same(t, "leg", p.Outline.Bounds().W(), 4*in)
+			same(t, "leg", p.Outline.Bounds().H(), inch(84.5))
+		}
+	}
+	same(t, "legs", legs, 2)
+	told(t, l, codeHeader, "too narrow for a stem")
+	if msg := faults(&l, rules.Default(0)); msg != "" {
+		t.Error(msg)
+	}
+	s.edit = func(r *run.Run, _ *rules.Set) { r.Rating = "1 h" }
+	l = s.best(t)
+	told(t, l, codeStem, "no legal layout")
+	same(t, "status", l.Status, "infeasible")
+}

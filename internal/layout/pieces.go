@@ -38,6 +38,9 @@ func (w *wall) hang(f *find) []hung {
 	for _, l := range f.lays {
 		p := l.lane.ply
 		region := p.region()
+		for _, leg := range p.legs {
+			region = region.Minus(leg.Poly())
+		}
 		l.columns(func(i int, a, b Length) {
 			at := columns[p]
 			columns[p]++
@@ -49,6 +52,9 @@ func (w *wall) hang(f *find) []hung {
 					w.shapePiece(&h, l, i, c, s, a, b)
 					out = append(out, h)
 				}
+			}
+			if len(p.legs) > 0 {
+				out = append(out, w.hangLegs(p, a, b, bits, at)...)
 			}
 		})
 	}

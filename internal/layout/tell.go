@@ -29,6 +29,7 @@ func (w *wall) tell(f *find, out *Layout) {
 	t.courses()
 	t.shared()
 	t.stems()
+	t.headers()
 	t.rows()
 	t.controls()
 	if len(f.controls) > 0 {
@@ -211,12 +212,13 @@ func (t *teller) stems() {
 		var last *hole
 		check := func(to Length, h *hole) {
 			if w := to - at; w > 0 && w < r.StemWarn && h != nil {
-				least := r.StemWarn
-				if w < r.StemHard {
-					least = r.StemHard
+				switch {
+				case w >= r.StemHard:
+					t.add(plan.Warning, codeStem, p.face.ID, "allowed", "the stem beside %s is %s wide, less than %s", t.opening(h), t.say(w), t.say(r.StemWarn))
+				case t.Rating != "":
+					t.add(plan.Person, codeStem, p.face.ID, "hung as one piece: a rated wall has no legs; move the opening",
+						"no legal layout: the stem beside %s is %s wide, the rule is at least %s", t.opening(h), t.say(w), t.say(r.StemHard))
 				}
-				t.add(plan.Warning, codeStem, p.face.ID, "hung as one piece with its header; the building leaves no more",
-					"the stem beside %s is %s wide, less than %s", t.opening(h), t.say(w), t.say(least))
 			}
 		}
 		for i := range p.holes {

@@ -35,10 +35,11 @@ type ply struct {
 	s0, s1  Length // extent
 	bottom  Length
 	top     geom.Profile
-	mean    Length   // of top
-	holes   []hole   // by x0
-	width   Length   // of the sheets used
-	lengths []Length // of sheets that wide, shortest first
+	mean    Length      // of top
+	holes   []hole      // by x0
+	legs    []geom.Rect // strips beside openings hung by themselves
+	width   Length      // of the sheets used
+	lengths []Length    // of sheets that wide, shortest first
 	ceiling Length
 	bands   []zoneBand // other boards at other heights, bottom up; nil = one board throughout
 }
@@ -121,6 +122,7 @@ func (w *wall) newPly(f *run.Face, spec run.Ply) *ply {
 	}
 	slices.SortStableFunc(p.holes, func(a, b hole) int { return cmp.Or(cmp.Compare(a.x0, b.x0), cmp.Compare(a.y0, b.y0)) })
 	p.zone(w)
+	p.legs = w.legs(p)
 	return p
 }
 
