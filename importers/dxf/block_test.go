@@ -197,11 +197,13 @@ func TestBlocks_insert(t *testing.T) {
 	check("turned top", turned.Extents.Max[1], 25.4)
 }
 
-// Clips of inserts are not followed, and that is said.
+// Clips of inserts are not followed, and that is said of each.
 func TestRead_clipped(t *testing.T) {
-	text := strings.Replace(file("", "", "", "0 LINE|8 A|11 1"), "0\nEOF\n", groups("0 SECTION|2 OBJECTS|0 DICTIONARY|5 C|0 SPATIAL_FILTER|5 2B|70 2|10 0|20 0|0 SPATIAL_FILTER|5 2C|0 ENDSEC|0 EOF"), 1)
-	d, exc := read(t, text, Options{})
-	if len(d.Segments) != 1 || len(exc) != 1 || !strings.HasPrefix(exc[0].String(), "t.dxf:21: person [insert-clipped] clipped inserts (2): their blocks are read whole") {
+	objects := "0 SECTION|2 OBJECTS|0 SPATIAL_FILTER|5 2B|330 2A|100 AcDbFilter|70 2|10 0|20 0|71 1|330 77|0 SPATIAL_FILTER|5 2D|330 2C|100 AcDbFilter|71 0|0 DICTIONARY|5 2C|330 28|100 AcDbDictionary|0 DICTIONARY|5 28|330 1E|0 DICTIONARY|5 2A|102 {ACAD_REACTORS|330 29|102 }|330 29|100 AcDbDictionary|3 SPATIAL|360 2B|" +
+		"0 DICTIONARY|5 29|330 1F|100 AcDbDictionary|3 ACAD_FILTER|360 2A|0 DICTIONARY|5 C|330 0|0 ENDSEC|0 EOF"
+	text := file("", "", block("B", "0 LINE|8 0|11 1"), "0 INSERT|5 1E|8 A|2 B|0 INSERT|5 1F|8 A|2 B")
+	d, exc := read(t, strings.Replace(text, "0\nEOF\n", groups(objects), 1), Options{})
+	if len(d.Segments) != 2 || len(exc) != 1 || !strings.HasPrefix(exc[0].String(), `t.dxf:39: person [insert-clipped] INSERT 1F, layer A: block "B" is clipped here and is read whole`) {
 		t.Errorf("%v", exc)
 	}
 }

@@ -89,6 +89,7 @@ func Open(name string, r io.Reader, opt Options) (*Model, error) {
 	p := &parser{m: m, s: s}
 	p.file()
 	m.findSpace()
+	p.reportClips()
 	if err := p.finish(); err != nil {
 		return nil, err
 	}

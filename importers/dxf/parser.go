@@ -26,6 +26,7 @@ type parser struct {
 	skipSpace   bool              // in a paper space block
 	afterInsert bool              // the record stored last is an INSERT or its attribute
 	found       bool              // an entity was stored in a block
+	clipped     []uint64          // inserts that are clipped, sorted
 	lastLine    int
 	cutEntity   string // entity that the end of the data cut
 
@@ -96,33 +97,6 @@ func (p *parser) skipSection() {
 		if p.s.Code == 0 && string(p.s.Bytes()) == "SECTION" {
 			return
 		}
-	}
-}
-
-// objects looks through the OBJECTS section for clipped inserts: what of a block
-// lies outside the clip is not shown, but stands in the file like the rest.
-func (p *parser) objects() {
-	count, first := 0, 0
-	for p.live = p.s.Next(); p.live; p.live = p.s.Next() {
-		if p.s.Code != 0 {
-			continue
-		}
-		switch string(p.s.Bytes()) {
-		case "SPATIAL_FILTER":
-			if count++; count == 1 {
-				first = p.s.Line
-			}
-			continue
-		case "ENDSEC", "SECTION":
-		default:
-			continue
-		}
-		break
-	}
-	if count > 0 {
-		p.m.report.add("", plan.Exception{Severity: plan.Person, Code: CodeClipped, Source: plan.Source{Line: first},
-			Message: fmt.Sprintf("clipped inserts (%d): their blocks are read whole, with what the clip hides", count),
-			Did:     "look for walls that the drawing does not show; bind and trim the clipped references to settle it"})
 	}
 }
 
