@@ -90,11 +90,12 @@ func sizeOf(s string, unitMM float64, lo, hi Length) Length {
 	return 0
 }
 
-// sizePair reads "900x2100", "3'-0" x 7'-0"" or the four-figure size of
-// American plans, "3068": 3 ft 0 in by 6 ft 8 in.
+// sizePair reads "900x2100", "3'-0" x 7'-0"" or, in drawings in inches or
+// feet, the four-figure size of American plans, "3068": 3 ft 0 in by 6 ft 8 in.
 func sizePair(s string, unitMM float64) (w, h Length, ok bool) {
 	s = strings.TrimSpace(s)
-	if len(s) >= 4 && len(s) <= 5 && allDigits(s[:4]) && (len(s) == 4 || s[4] < '0' || s[4] > '9') {
+	inches := unitMM == 25.4 || unitMM == 304.8
+	if inches && len(s) >= 4 && len(s) <= 5 && allDigits(s[:4]) && (len(s) == 4 || s[4] < '0' || s[4] > '9') {
 		w = Length(s[0]-'0')*measure.Foot + Length(s[1]-'0')*measure.Inch
 		h = Length(s[2]-'0')*measure.Foot + Length(s[3]-'0')*measure.Inch
 		return w, h, w >= 12*measure.Inch && h >= 12*measure.Inch

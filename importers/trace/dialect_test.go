@@ -11,7 +11,6 @@ import (
 
 	"boardrun/importers/linework"
 	"boardrun/importers/trace"
-	"boardrun/internal/plan"
 )
 
 // hall is an invented storey: walls along the axes with openings, drawn below
@@ -220,6 +219,7 @@ func hallTruth(ws []hallWall) truth {
 	for _, w := range ws {
 		tr.Runs = append(tr.Runs, struct {
 			ID        string        `json:"id"`
+			Type      string        `json:"type"`
 			Axis      [2][2]float64 `json:"axis_mm"`
 			Length    float64       `json:"length_mm"`
 			Thickness float64       `json:"thickness_mm"`
@@ -466,5 +466,3 @@ func layersOf(d *linework.Drawing) []string {
 	slices.Sort(out)
 	return slices.Compact(out)
 }
-
-var _ = plan.New

@@ -18,6 +18,7 @@ import (
 type truth struct {
 	Runs []struct {
 		ID        string        `json:"id"`
+		Type      string        `json:"type"`
 		Axis      [2][2]float64 `json:"axis_mm"`
 		Length    float64       `json:"length_mm"`
 		Thickness float64       `json:"thickness_mm"`
@@ -268,6 +269,7 @@ func TestTrace_plans(t *testing.T) {
 				}
 			}
 			checkMarks(t, tr, p)
+			checkTags(t, tr, p)
 		})
 	}
 }
@@ -291,5 +293,29 @@ func checkMarks(t *testing.T, tr truth, p *plan.Plan) {
 				t.Errorf("opening %s: head %.1f by %q, want %.1f by attribute", o.ID, q.Head.MM(), q.HeadBy, o.Head)
 			}
 		}
+	}
+}
+
+// checkTags compares the tags written beside the walls with their types.
+func checkTags(t *testing.T, tr truth, p *plan.Plan) {
+	t.Helper()
+	n := 0
+	for _, r := range tr.Runs {
+		for _, w := range p.Walls {
+			a, b := w.Axis[0], w.Axis[1]
+			same := func(q, s [2]float64) bool {
+				return math.Hypot(a.X.MM()-q[0], a.Y.MM()-q[1]) < 5 && math.Hypot(b.X.MM()-s[0], b.Y.MM()-s[1]) < 5
+			}
+			if w.Tag == "" || !same(r.Axis[0], r.Axis[1]) && !same(r.Axis[1], r.Axis[0]) {
+				continue
+			}
+			n++
+			if w.Tag != r.Type {
+				t.Errorf("run %s has tag %q, want %q", r.ID, w.Tag, r.Type)
+			}
+		}
+	}
+	if n < 10 {
+		t.Errorf("only %d walls have a tag", n)
 	}
 }

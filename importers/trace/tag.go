@@ -1,8 +1,10 @@
 package trace
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"boardrun/internal/measure"
@@ -13,39 +15,56 @@ import (
 // Source: common practice, none published.
 const tagReach = 1000 * mm
 
-// tagWalls gives each wall the tag that stands nearest to it. Where two tags of
-// one wall disagree the nearer holds and the wall is a doubt.
+// tagOn is one way to give a tag to a wall.
+type tagOn struct {
+	wall int32
+	off  float64
+}
+
+// tagWalls gives each wall the tag that stands nearest to it. Near a corner a
+// tag may stand nearer to the wrong wall: where the walls a tag mostly stands by
+// are of one thickness, a wall of that thickness hardly further off is meant.
+// Where two tags of one wall disagree the nearer holds and the wall is a doubt.
 func (t *tracer) tagWalls() {
+	texts := t.textsOf(TagText)
+	near := make([][]tagOn, len(texts))
+	byTag := map[string]map[Length]int{}
+	for n, k := range texts {
+		near[n] = t.wallsBy(k)
+		if len(near[n]) == 0 {
+			continue
+		}
+		tag := strings.TrimSpace(t.d.Texts[k].Value)
+		if byTag[tag] == nil {
+			byTag[tag] = map[Length]int{}
+		}
+		byTag[tag][t.walls[near[n][0].wall].thick()/thickTol]++
+	}
 	type tagged struct {
 		tag string
 		off float64
 	}
 	got := map[int32]tagged{}
-	for _, k := range t.textsOf(TagText) {
+	for n, k := range texts {
+		if len(near[n]) == 0 {
+			continue
+		}
 		x := &t.d.Texts[k]
 		tag := strings.TrimSpace(x.Value)
-		if tag == "" || len(tag) > 24 || strings.Contains(tag, "\n") {
-			continue
-		}
-		p := t.local(x.At[0], x.At[1])
-		reach := max(tagReach, measure.FromMM(5*x.Height))
-		best, off := int32(-1), math.Inf(1)
-		t.wallTree.search(reach, func(i int32) {
-			if d := t.offWall(&t.walls[i], p); d < off || d == off && i < best {
-				best, off = i, d
+		best := near[n][0]
+		for _, o := range near[n] {
+			if usual(byTag[tag], t.walls[o.wall].thick()/thickTol) {
+				best = o
+				break
 			}
-		}, p)
-		if best < 0 || off > float64(reach) {
-			continue
 		}
 		t.usedEnt[x.Entity] = true
-		old, ok := got[best]
+		old, ok := got[best.wall]
 		if ok && old.tag != tag {
-			w := &t.walls[best]
-			w.doubt = fmt.Sprintf("two tags stand by it: %s and %s", min(old.tag, tag), max(old.tag, tag))
+			t.walls[best.wall].doubt = fmt.Sprintf("two tags stand by it: %s and %s", min(old.tag, tag), max(old.tag, tag))
 		}
-		if !ok || off < old.off || off == old.off && tag < old.tag {
-			got[best] = tagged{tag, off}
+		if !ok || best.off < old.off || best.off == old.off && tag < old.tag {
+			got[best.wall] = tagged{tag, best.off}
 		}
 	}
 	for i := range t.walls {
@@ -65,6 +84,41 @@ func (t *tracer) tagWalls() {
 		}
 	}
 	t.markTagFrames()
+}
+
+// usual reports whether more than half of a tag's places are by walls of a
+// thickness.
+func usual(by map[Length]int, th Length) bool {
+	all := 0
+	for _, n := range by {
+		all += n
+	}
+	return 2*by[th] > all
+}
+
+// wallsBy lists the walls a tag may mean, the nearest first: those no further
+// off than the nearest and a hand's breadth or three.
+func (t *tracer) wallsBy(k int) []tagOn {
+	x := &t.d.Texts[k]
+	tag := strings.TrimSpace(x.Value)
+	if tag == "" || len(tag) > 24 || strings.Contains(tag, "\n") {
+		return nil
+	}
+	p := t.local(x.At[0], x.At[1])
+	reach := max(tagReach, measure.FromMM(5*x.Height))
+	var out []tagOn
+	t.wallTree.search(reach, func(i int32) {
+		if d := t.offWall(&t.walls[i], p); d <= float64(reach) {
+			out = append(out, tagOn{i, d})
+		}
+	}, p)
+	slices.SortFunc(out, func(a, b tagOn) int { return cmp.Or(cmp.Compare(a.off, b.off), cmp.Compare(a.wall, b.wall)) })
+	for i := range out {
+		if out[i].off > out[0].off+float64(300*mm) {
+			return out[:i]
+		}
+	}
+	return out
 }
 
 // offWall is how far a point lies from a wall's band.
