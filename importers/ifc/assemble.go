@@ -19,7 +19,12 @@ func (m *model) assemble(all []*found) (*plan.Plan, []Quantities) {
 		return cmp.Or(cmp.Compare(a.storey, b.storey), cmp.Compare(a.guid, b.guid),
 			comparePt(a.wall.Axis[0], b.wall.Axis[0]), comparePt(a.wall.Axis[1], b.wall.Axis[1]))
 	})
-	var q []Quantities
+	openings := 0
+	for _, w := range used {
+		openings += len(w.cuts)
+	}
+	q := make([]Quantities, 0, len(used))
+	p.Walls, p.Openings = make([]plan.Wall, 0, len(used)), make([]plan.Opening, 0, openings)
 	for i, w := range used {
 		p.Walls = append(p.Walls, w.wall)
 		q = append(q, w.q)

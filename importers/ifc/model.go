@@ -73,62 +73,93 @@ type relations struct {
 	broken []*part21.Error // the first that could not be read
 }
 
+// relationKind says where a relation's sides stand among the attributes, and
+// which links it gives: from one to many, or turned round.
+type relationKind struct {
+	key       part21.Keyword
+	one, many int
+	turn      bool
+	into      *links
+}
+
 // readHosting reads which openings are in which elements, and what fills them.
 func readHosting(r *part21.Reader) *relations {
 	rel := &relations{}
-	rel.voids = rel.read(r, ifcRelVoidsElement, 4, 5, false)
-	rel.fills = rel.read(r, ifcRelFillsElement, 4, 5, false)
+	rel.read(r, []relationKind{{ifcRelVoidsElement, 4, 5, false, &rel.voids}, {ifcRelFillsElement, 4, 5, false, &rel.fills}})
 	return rel
 }
 
 // readRelations reads all relations.
 func readRelations(r *part21.Reader) *relations {
-	rel := readHosting(r)
-	rel.parts = rel.read(r, ifcRelAggregates, 4, 5, false)
+	rel := &relations{}
+	rel.read(r, []relationKind{
+		{ifcRelVoidsElement, 4, 5, false, &rel.voids},
+		{ifcRelFillsElement, 4, 5, false, &rel.fills},
+		{ifcRelAggregates, 4, 5, false, &rel.parts},
+		{ifcRelContainedInSpatialStructure, 5, 4, true, &rel.inside},
+		{ifcRelDefinesByType, 5, 4, true, &rel.typed},
+		{ifcRelDefinesByProperties, 5, 4, true, &rel.props},
+		{ifcRelAssociatesMaterial, 5, 4, true, &rel.makeup},
+		{ifcRelConnectsPathElements, 5, 6, false, &rel.joined},
+	})
 	rel.wholes = rel.parts.turned()
-	rel.inside = rel.read(r, ifcRelContainedInSpatialStructure, 5, 4, true)
-	rel.typed = rel.read(r, ifcRelDefinesByType, 5, 4, true)
-	rel.props = rel.read(r, ifcRelDefinesByProperties, 5, 4, true)
-	rel.makeup = rel.read(r, ifcRelAssociatesMaterial, 5, 4, true)
-	j := rel.read(r, ifcRelConnectsPathElements, 5, 6, false)
-	rel.joined = append(slices.Clone(j), j.turned()...).sorted()
+	rel.joined = append(rel.joined, rel.joined.turned()...).sorted()
 	return rel
 }
 
-// read collects the relations of one kind: attributes one and many, each a
-// reference or a list of them; turn gives links from many to one.
-func (rel *relations) read(r *part21.Reader, k part21.Keyword, one, many int, turn bool) links {
-	ids := r.File().Of(k)
-	out := make(links, 0, len(ids))
-	for _, id := range ids {
-		rec, err := r.Get(id)
+// read collects the relations of some kinds in the order of their ids, which is
+// mostly that of the file, so that the file is read once.
+func (rel *relations) read(r *part21.Reader, kinds []relationKind) {
+	type item struct {
+		id   part21.ID
+		kind int
+	}
+	var items []item
+	for k, kind := range kinds {
+		ids := r.File().Of(kind.key)
+		*kind.into = make(links, 0, len(ids))
+		items = slices.Grow(items, len(ids))
+		for _, id := range ids {
+			items = append(items, item{id, k})
+		}
+	}
+	slices.SortFunc(items, func(a, b item) int { return cmp.Compare(a.id, b.id) })
+	for _, it := range items {
+		rec, err := r.Get(it.id)
 		if err != nil {
 			rel.fault(err)
 			continue
 		}
-		a := rec.Arg(one)
-		b := rec.Arg(many)
-		targets := b.List()
-		if b.Kind == part21.Ref {
-			targets = rec.Args[many : many+1]
-		}
-		if a.Ref() == 0 || len(targets) == 0 {
-			rel.fault(r.File().Fail(id, "%s does not name both sides; it is left out", rec.Name))
-			continue
-		}
-		for i := range targets {
-			l := link{a.Ref(), targets[i].Ref()}
-			if l.to == 0 {
-				continue
-			}
-			if turn {
-				l.from, l.to = l.to, l.from
-			}
-			out = append(out, l)
-		}
+		rel.take(r.File(), rec, kinds[it.kind])
 		r.Reset()
 	}
-	return out.sorted()
+	for _, kind := range kinds {
+		*kind.into = kind.into.sorted()
+	}
+}
+
+// take adds the links of one relation. Each side is a reference or a list of
+// them.
+func (rel *relations) take(f *part21.File, rec *part21.Record, k relationKind) {
+	one, many := rec.Arg(k.one).Ref(), rec.Arg(k.many)
+	targets := many.List()
+	if many.Kind == part21.Ref {
+		targets = rec.Args[k.many : k.many+1]
+	}
+	if one == 0 || len(targets) == 0 {
+		rel.fault(f.Fail(rec.ID, "%s does not name both sides", rec.Name))
+		return
+	}
+	for i := range targets {
+		l := link{one, targets[i].Ref()}
+		if l.to == 0 {
+			continue
+		}
+		if k.turn {
+			l.from, l.to = l.to, l.from
+		}
+		*k.into = append(*k.into, l)
+	}
 }
 
 func (rel *relations) fault(err error) {

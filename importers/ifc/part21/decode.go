@@ -21,10 +21,19 @@ type decoder struct {
 
 var errShort = errors.New("short")
 
-// arena holds the values and texts of decoded records until it is reset.
+// arena holds records, their values and texts until it is reset.
 type arena struct {
-	values []Value
-	bytes  []byte
+	records []Record
+	values  []Value
+	bytes   []byte
+}
+
+func (a *arena) record(r Record) *Record {
+	if len(a.records) == cap(a.records) {
+		a.records = make([]Record, 0, 256)
+	}
+	a.records = append(a.records, r)
+	return &a.records[len(a.records)-1]
 }
 
 func (a *arena) hold(vs []Value) []Value {

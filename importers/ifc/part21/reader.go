@@ -43,7 +43,7 @@ func (r *Reader) File() *File { return r.f }
 
 // Reset lets the memory of all records decoded so far be used again.
 func (r *Reader) Reset() {
-	r.arena.values, r.arena.bytes = r.arena.values[:0], r.arena.bytes[:0]
+	r.arena.records, r.arena.values, r.arena.bytes = r.arena.records[:0], r.arena.values[:0], r.arena.bytes[:0]
 }
 
 // Get decodes one instance. It is nil and an *Error if there is none of that
@@ -59,7 +59,7 @@ func (r *Reader) Get(id ID) (*Record, error) {
 	if err != nil {
 		return nil, &Error{File: r.f.Name, Line: r.f.Line(off), ID: id, Msg: err.Error()}
 	}
-	return &rec, nil
+	return r.arena.record(rec), nil
 }
 
 // at decodes the instance at an offset: from the block that holds it, or from
