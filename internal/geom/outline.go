@@ -2,6 +2,7 @@ package geom
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -52,31 +53,48 @@ type side struct {
 // boundary returns the directed boundary of r, bit by bit.
 func (r Region) boundary() []side {
 	var out []side
+	var before [][2]Length // the slab before, at its right side
 	for i, s := range r {
-		for _, b := range s.Bands {
+		left, right := s.at(s.U0), s.at(s.U1)
+		for k, b := range s.Bands {
 			out = append(out,
-				side{Pt{s.U0, b.Bottom.At(s.U0)}, Pt{s.U1, b.Bottom.At(s.U1)}, b.Bottom, false},
-				side{Pt{s.U1, b.Top.At(s.U1)}, Pt{s.U0, b.Top.At(s.U0)}, b.Top, false})
+				side{Pt{s.U0, left[k][0]}, Pt{s.U1, right[k][0]}, b.Bottom, false},
+				side{Pt{s.U1, right[k][1]}, Pt{s.U0, left[k][1]}, b.Top, false})
 		}
-		var left, right []Band
-		if i > 0 && r[i-1].U1 == s.U0 {
-			left = r[i-1].Bands
+		if i == 0 || r[i-1].U1 != s.U0 {
+			before = nil
 		}
+		out = upright(out, s.U0, left, before, false)
+		var after [][2]Length
 		if i+1 < len(r) && r[i+1].U0 == s.U1 {
-			right = r[i+1].Bands
+			after = r[i+1].at(s.U1)
 		}
-		out = upright(out, s.U0, s.Bands, left, false)
-		out = upright(out, s.U1, s.Bands, right, true)
+		out = upright(out, s.U1, right, after, true)
+		before = right
+	}
+	return out
+}
+
+// at returns the bottom and top of every band at a side of the slab. Where
+// lines meet, rounding may put them a grid unit past each other: they are put
+// in order, so that what one slab ends with another can begin with.
+func (s Slab) at(u Length) [][2]Length {
+	out := make([][2]Length, len(s.Bands))
+	least := Length(math.MinInt64)
+	for i, b := range s.Bands {
+		lo := max(b.Bottom.At(u), least)
+		hi := max(b.Top.At(u), lo)
+		out[i] = [2]Length{lo, hi}
+		least = hi
 	}
 	return out
 }
 
 // upright appends the parts of the bands' sides at u that no band of the
 // neighbouring slab covers; up is their direction.
-func upright(out []side, u Length, bands, next []Band, up bool) []side {
+func upright(out []side, u Length, bands, next [][2]Length, up bool) []side {
 	for _, b := range bands {
-		v := b.Bottom.At(u)
-		top := b.Top.At(u)
+		v := b[0]
 		add := func(to Length) {
 			if to <= v {
 				return
@@ -88,14 +106,13 @@ func upright(out []side, u Length, bands, next []Band, up bool) []side {
 			out = append(out, s)
 		}
 		for _, n := range next {
-			nb, nt := n.Bottom.At(u), n.Top.At(u)
-			if nt <= v || nb >= top || nt <= nb {
+			if n[1] <= v || n[0] >= b[1] || n[1] <= n[0] {
 				continue
 			}
-			add(min(nb, top))
-			v = max(v, nt)
+			add(n[0])
+			v = max(v, n[1])
 		}
-		add(top)
+		add(b[1])
 	}
 	return out
 }

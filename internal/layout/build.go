@@ -24,6 +24,7 @@ func (w *wall) build(f, next *find) Layout {
 	pieces = append(pieces, w.hangCourses(f)...)
 	pieces = append(pieces, w.hangStrips()...)
 	w.order(f, pieces)
+	datums(pieces)
 	for i := range pieces {
 		pieces[i].toFrame(out.Studs)
 		out.Pieces = append(out.Pieces, pieces[i].Piece)
@@ -72,6 +73,52 @@ func (w *wall) order(f *find, pieces []hung) {
 			away(Length(a.column), Length(b.column)), cmp.Compare(a.row, b.row),
 			cmp.Compare(m.Min.Y, n.Min.Y), cmp.Compare(m.Min.X, n.Min.X))
 	})
+}
+
+// datum puts first, among the tops of one ply, the one of full width with the
+// fewest corners: the others are measured off its edge, away from the hanging
+// end first, then back.
+// Source: common practice, none published.
+func datum(tops []hung) {
+	best := -1
+	for i := range tops {
+		h := &tops[i]
+		if h.Outline.Bounds().W() < h.ply.width || h.Role != Top {
+			continue
+		}
+		if best < 0 || h.corners() < tops[best].corners() {
+			best = i
+		}
+	}
+	if best <= 0 {
+		return
+	}
+	before := slices.Clone(tops[:best])
+	slices.Reverse(before)
+	copy(tops, tops[best:])
+	copy(tops[len(tops)-best:], before)
+}
+
+func (h *hung) corners() int {
+	n := len(h.Outline)
+	for _, c := range h.Cutouts {
+		n += len(c)
+	}
+	return n
+}
+
+// datums applies datum to every run of tops.
+func datums(pieces []hung) {
+	for lo := 0; lo < len(pieces); {
+		hi := lo + 1
+		for hi < len(pieces) && pieces[hi].ply == pieces[lo].ply && pieces[hi].level() == pieces[lo].level() {
+			hi++
+		}
+		if !pieces[lo].course && pieces[lo].level() == 1 && sided(pieces[lo].ply.face) {
+			datum(pieces[lo:hi])
+		}
+		lo = hi
+	}
 }
 
 // name numbers the pieces in hanging order and sorts them by face, ply, number.

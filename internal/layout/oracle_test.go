@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"boardrun/internal/geom"
 	"boardrun/internal/job"
 	"boardrun/internal/plan"
 	"boardrun/internal/rules"
@@ -264,4 +265,56 @@ func TestSolve_headerAndLeg(t *testing.T) {
 	l = s.best(t)
 	told(t, l, codeStem, "no legal layout")
 	same(t, "status", l.Status, "infeasible")
+}
+
+// Another board to a height: the joint between them is where the zone ends,
+// and each piece is of its zone's board.
+func TestSolve_zone(t *testing.T) {
+	s := sketch{length: 192 * in, spacing: 16 * in, deck: level(120 * in), board: fourFoot(), openings: []run.Opening{door(69*in, 107*in, 85*in)}}
+	r, env := s.run()
+	wet := *s.board
+	wet.Name = "wet"
+	env.Boards = func(name string) *job.Board {
+		if name == "wet" {
+			return &wet
+		}
+		return s.board
+	}
+	for _, f := range r.Faces {
+		f.Plies[0].Zones = []run.Zone{{Board: "wet", Rect: geom.Rect{Min: geom.Pt{X: -in, Y: 0}, Max: geom.Pt{X: 193 * in, Y: 48 * in}}}}
+	}
+	l := Solve(r, env)[0]
+	if msg := faults(&l, env.Rules); msg != "" {
+		t.Error(msg)
+	}
+	for _, p := range l.Pieces {
+		low := p.Outline.Bounds().Max.Y <= 48*in
+		same(t, p.ID, p.Board == "wet", low)
+	}
+}
+
+// An opening of another shape: what is hung is the face less the shape.
+// Oracle: area balance.
+func TestSolve_shapedHole(t *testing.T) {
+	r, env := sketch{length: 192 * in, spacing: 16 * in, deck: level(120 * in), board: fourFoot(), openings: []run.Opening{window(60*in, 120*in, 30*in, 80*in)}}.run()
+	want := 0.0
+	for _, f := range r.Faces {
+		h := &f.Holes[0]
+		a, b := h.Rect.Min, h.Rect.Max
+		h.Shape = geom.Poly{a, {X: b.X, Y: a.Y}, {X: b.X, Y: b.Y - 20*in}, {X: (a.X + b.X) / 2, Y: b.Y}, {X: a.X, Y: b.Y - 20*in}}
+		want += 192*118.75 - 60*30 - 60*20/2
+	}
+	l := Solve(r, env)[0]
+	near(t, "sq in", squareFeet(l.Pieces)*144, want, 0.01)
+}
+
+// A run without board has studs; a board nobody has is listed.
+func TestSolve_nothingToHang(t *testing.T) {
+	r, env := sketch{length: 192 * in, spacing: 16 * in, deck: level(120 * in), board: fourFoot()}.run()
+	env.Boards = func(string) *job.Board { return nil }
+	all := Solve(r, env)
+	if len(all) != 1 || len(all[0].Pieces) != 0 || len(all[0].Studs) == 0 {
+		t.Fatalf("%+v", all)
+	}
+	told(t, all[0], codeNoLayout, "not among the boards")
 }

@@ -256,6 +256,9 @@ func (w *wall) combos(lanes [][]*lay, start Length, grid bool) []combo {
 				}
 			}
 		}
+		if total > maxCombos && len(next) > beamWidth {
+			w.pruned = true
+		}
 		if beam = next; i == len(choices)-1 || total > maxCombos && len(beam) > beamWidth {
 			w.rankCombos(beam, i == len(choices)-1)
 			beam = beam[:min(len(beam), beamWidth)]

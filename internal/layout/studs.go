@@ -24,7 +24,7 @@ func (w *wall) studs(f *find) []Stud {
 		fr.joints[x] = true
 	}
 	fr.fixed()
-	fr.jambs()
+	fr.jambs(f.start)
 	fr.grid(f.start)
 	fr.underJoints()
 	fr.controls(f.controls)
@@ -108,17 +108,20 @@ func (w *wall) inOpening(x Length) *run.Opening {
 	return nil
 }
 
-// jambs adds two studs each side of an opening, one of a penetration that
-// cuts a stud of the grid or is wider than a bay.
-func (fr *frame) jambs() {
+// jambs adds two studs each side of an opening, one each side of a penetration
+// or niche that cuts a stud of the grid.
+func (fr *frame) jambs(start Length) {
 	flange := fr.env.Rules.Flange
 	for i := range fr.Openings {
 		o := &fr.Openings[i]
+		a, b := rough(o)
 		n := Length(2)
 		if o.Kind == plan.Penetration || o.Kind == plan.Niche {
 			n = 1
+			if fr.Spacing > 0 && a+mod(start-a, fr.Spacing) >= b {
+				n = 0 // between two studs
+			}
 		}
-		a, b := rough(o)
 		for k := range n {
 			fr.jamb(a - flange/2 - k*flange)
 			fr.jamb(b + flange/2 + k*flange)
@@ -145,7 +148,11 @@ func (fr *frame) grid(start Length) {
 	if fr.Spacing <= 0 {
 		return
 	}
-	for x := mod(start, fr.Spacing); x <= fr.Length; x += fr.Spacing {
+	end := fr.Length
+	if fr.Arc != nil { // the outer side of a curve is longer than the axis
+		end = max(end, fr.farEdge())
+	}
+	for x := mod(start, fr.Spacing); x <= end; x += fr.Spacing {
 		near := fr.env.Rules.Flange
 		if fr.joints[x] {
 			near = 1

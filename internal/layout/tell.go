@@ -35,6 +35,9 @@ func (w *wall) tell(f *find, out *Layout) {
 	if len(f.controls) > 0 {
 		out.Gap = "control joints are tried with full sheets from either end and spread evenly"
 	}
+	if w.pruned {
+		out.Gap += "; of many plies and faces only the best choices are put together"
+	}
 	if f.swept {
 		out.Status = "feasible"
 		out.Gap += "; no layout obeys every rule: found by a sweep over the studs that charges each narrow piece a sheet of its own"

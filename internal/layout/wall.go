@@ -17,6 +17,7 @@ type wall struct {
 	env        Env
 	plies      []*ply // by depth through the wall, then station
 	strips     []*ply // plies of ends and reveals, each laid out by itself
+	pruned     bool   // some choices were not looked at
 	near       bool   // nothing else is left: plies of one side need not keep a bay apart
 	exceptions []plan.Exception
 
