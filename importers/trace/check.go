@@ -57,6 +57,7 @@ func (t *tracer) crossCheck() {
 	}
 	a.classify()
 	t.emptyOpenings(a)
+	t.pierFaces(a)
 	got, want := t.bodyArea(), a.solidArea()
 	missed := t.unpairedBodies(a)
 	if d := math.Abs(got - want); d <= agreeM2 || d <= agree*math.Max(got, want) {
@@ -102,6 +103,18 @@ func (t *tracer) portals() []stroke {
 			out = append(out, stroke{fr.from(s, w.ra), fr.from(s, w.rb), -1})
 		}
 	})
+	for i := range t.walls { // and the free ends, where a wall runs into a pier
+		w := &t.walls[i]
+		if w.dead || w.centre {
+			continue
+		}
+		fr := &t.bundles[w.fr].fr
+		for e, s := range [2]Length{w.s0(), w.s1()} {
+			if w.ends[e] == freeEnd {
+				out = append(out, stroke{fr.from(s, w.ra), fr.from(s, w.rb), -1})
+			}
+		}
+	}
 	return out
 }
 

@@ -15,6 +15,7 @@ const (
 	CodeUnchecked  = "wall-areas-not-checked" // the second method was not run
 	CodeView       = "view-left-out"          // a part of the sheet that is no plan
 	CodePlans      = "several-plans"          // more than one plan on the sheet
+	CodePier       = "outline-taken-for-pier" // a closed outline on a wall layer, too thick for a wall
 	CodeDeck       = "deck-without-height"    // a deck outline without elevation
 )
 
@@ -34,6 +35,7 @@ func Codes() []string {
 		CodeUnchecked,
 		CodeView,
 		CodePlans,
+		CodePier,
 		CodeDeck,
 	}
 }

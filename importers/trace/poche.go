@@ -2,11 +2,8 @@ package trace
 
 import (
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
-
-	"boardrun/internal/plan"
 )
 
 // poche gives walls that are drawn as fills only their faces: the outline of a
@@ -111,53 +108,3 @@ func fillPoints(r orb.Ring) []orb.Point {
 	}
 	return out
 }
-
-// piers makes obstacles of the closed outlines on wall layers that are no wall:
-// columns and piers drawn with the walls.
-func (t *tracer) piers() {
-	var st []stroke
-	for _, s := range t.faces {
-		if t.rest[s.src] > 0 {
-			st = append(st, s)
-		}
-	}
-	gone := map[int32]bool{}
-	for _, r := range rings(st) {
-		o := plan.Obstacle{Storey: t.opt.Storey, Kind: "structure"}
-		for _, k := range r {
-			o.Outline = append(o.Outline, t.global(st[k.stroke].end(k.back)))
-			o.Sources = append(o.Sources, t.source(st[k.stroke].src))
-		}
-		a := math.Abs(areaM2(o.Outline))
-		if b := o.Outline.Bounds(); a < 0.005 || a > maxPier || b.W() > 2500*mm || b.H() > 2500*mm {
-			continue
-		}
-		for _, k := range r {
-			src := st[k.stroke].src
-			gone[src] = true
-			t.usedEnt[t.src[src].c.Entity] = true
-		}
-		if areaM2(o.Outline) < 0 {
-			slices.Reverse(o.Outline)
-		}
-		o.Outline, o.Sources = canonical(o.Outline), sortSources(o.Sources)
-		t.out.Obstacles = append(t.out.Obstacles, o)
-	}
-	if len(gone) == 0 {
-		return
-	}
-	keep := t.unread[:0]
-	for _, u := range t.unread {
-		if !gone[u.src] {
-			keep = append(keep, u)
-		}
-	}
-	t.unread = keep
-	for s := range gone {
-		t.rest[s] = 0
-	}
-}
-
-// maxPier is the area of the largest pier. Source: common practice, none
-// published.
-const maxPier = 2.5 // m²
