@@ -1,7 +1,9 @@
 package trace
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -38,6 +40,10 @@ func (t *tracer) drawLines() {
 		}
 		t.out.Linework = append(t.out.Linework, plan.Line{Points: flatten(a), Layer: a.Layer, Use: t.useOf(&a.Common)})
 	}
+	slices.SortStableFunc(t.out.Linework, func(a, b plan.Line) int {
+		return cmp.Or(cmpPt(a.Points[0], b.Points[0]), cmpPt(a.Points[1], b.Points[1]), cmp.Compare(len(a.Points), len(b.Points)),
+			cmp.Compare(a.Layer, b.Layer), cmp.Compare(a.Use, b.Use))
+	})
 	for _, u := range t.unread {
 		t.out.Linework = append(t.out.Linework, plan.Line{Points: []geom.Pt{t.global(u.a), t.global(u.b)}, Layer: t.src[u.src].c.Layer, Use: plan.Unread})
 	}
@@ -53,6 +59,8 @@ func (t *tracer) useOf(c *linework.Common) plan.Use {
 	}
 	return plan.Ignored
 }
+
+func cmpPt(a, b pt) int { return cmp.Or(cmp.Compare(a.Y, b.Y), cmp.Compare(a.X, b.X)) }
 
 func gridPt(p orb.Point) geom.Pt { return geom.Pt{X: measure.FromMM(p[0]), Y: measure.FromMM(p[1])} }
 

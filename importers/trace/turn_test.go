@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"github.com/paulmach/orb"
 
 	"boardrun/importers/linework"
@@ -211,6 +212,41 @@ func TestTrace_sameLines(t *testing.T) {
 		twice.Segments = append(slices.Clone(d.Segments), d.Segments...)
 		compare(t, "drawn twice", want, quantities(trace1(&twice)), 0)
 	})
+}
+
+// The order of entities changes no byte of the plan.
+// Oracle: the plan of the drawing as read.
+func TestTrace_order(t *testing.T) {
+	eachPlan(t, func(t *testing.T, d *linework.Drawing) {
+		want := trace1(d)
+		rng := rand.New(rand.NewSource(11))
+		for range 3 {
+			o := *d
+			o.Segments = shuffleEntities(rng, d.Segments, func(s *linework.Segment) int { return s.Entity })
+			o.Arcs = shuffleEntities(rng, d.Arcs, func(a *linework.Arc) int { return a.Entity })
+			o.Texts = shuffleEntities(rng, d.Texts, func(x *linework.Text) int { return x.Entity })
+			o.Fills = shuffleEntities(rng, d.Fills, func(f *linework.Fill) int { return f.Entity })
+			o.Layers = slices.Clone(d.Layers)
+			slices.Reverse(o.Layers)
+			if diff := cmp.Diff(want, trace1(&o)); diff != "" {
+				t.Fatalf("in another order (-as read +shuffled):\n%.2000s", diff)
+			}
+		}
+	})
+}
+
+// shuffleEntities shuffles entities, each with its pieces together.
+func shuffleEntities[T any](rng *rand.Rand, list []T, entity func(*T) int) []T {
+	var groups [][]T
+	for i := range list {
+		if k := len(groups) - 1; k >= 0 && entity(&groups[k][0]) == entity(&list[i]) {
+			groups[k] = append(groups[k], list[i])
+			continue
+		}
+		groups = append(groups, []T{list[i]})
+	}
+	rng.Shuffle(len(groups), func(i, j int) { groups[i], groups[j] = groups[j], groups[i] })
+	return slices.Concat(groups...)
 }
 
 // compare holds two lists of quantities against each other: words equal,
