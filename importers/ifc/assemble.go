@@ -39,6 +39,7 @@ func (m *model) assemble(all []*found) (*plan.Plan, []Quantities) {
 	}
 	m.join(p, used)
 	m.tellKinds(p)
+	m.doubts(p, used)
 	return p, q
 }
 
@@ -89,7 +90,7 @@ func (m *model) tellKinds(p *plan.Plan) {
 		plan.ShaftWall: "measured, not laid out", plan.Curtain: "not boarded",
 	}
 	for _, k := range keys {
-		m.exceptions = append(m.exceptions, plan.Exception{Severity: plan.Note, Code: "wall-kind", Source: first[k],
+		m.exceptions = append(m.exceptions, plan.Exception{Severity: plan.Note, Code: CodeWallKind, Source: first[k],
 			Message: fmt.Sprintf("wall type %s (%d) is taken as %s", quote(k.typ), count[k], fmt.Sprintf(why[k.kind], layers[k])), Did: did[k.kind]})
 	}
 }

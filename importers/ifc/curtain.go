@@ -20,7 +20,7 @@ func (m *model) readCurtains(g *geo) []*found {
 		}
 		w, err := m.readCurtain(g, rec)
 		if err != nil {
-			m.noteOf(plan.Note, "curtain-wall-unread", rec, "curtain wall "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out; it would not be boarded")
+			m.noteOf(plan.Note, CodeCurtainUnread, rec, "curtain wall "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out; it would not be boarded")
 			m.settle(id, "curtain wall without a shape that can be used")
 			continue
 		}

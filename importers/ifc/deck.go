@@ -22,7 +22,7 @@ func (m *model) readDecks(g *geo, p *plan.Plan) {
 	for _, id := range all(m.f, ifcSlab, ifcSlabStandardCase, ifcSlabElementedCase, ifcRoof, ifcCovering) {
 		rec, err := g.r.Get(id)
 		if err != nil {
-			m.note(plan.Warning, "deck-unreadable", id, message(err), "it is left out")
+			m.note(plan.Warning, CodeDeckUnread, id, message(err), "it is left out")
 			m.settle(id, "unreadable")
 			continue
 		}
@@ -59,7 +59,7 @@ func (m *model) readDeck(g *geo, p *plan.Plan, rec *part21.Record) {
 		return
 	}
 	if err != nil {
-		m.noteOf(plan.Warning, "deck-unreadable", rec, rec.Name+" "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out: heights to it are not known")
+		m.noteOf(plan.Warning, CodeDeckUnread, rec, rec.Name+" "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out: heights to it are not known")
 		m.settle(rec.ID, "faulty shape")
 		return
 	}

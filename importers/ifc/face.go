@@ -124,7 +124,7 @@ func (w *found) checkSides() {
 
 // checkPieces says when a side falls into parts that do not touch: only the
 // largest has a shape.
-func (w *found) checkPieces(m *model, rec *part21.Record) {
+func (w *found) checkPieces() {
 	lost := 0.0
 	for _, g := range []region{w.body.left, w.body.right} {
 		if big := largest(g); big != nil {
@@ -132,8 +132,7 @@ func (w *found) checkPieces(m *model, rec *part21.Record) {
 		}
 	}
 	if lost*m2 > 0.01 {
-		m.noteOf(plan.Person, "side-in-parts", rec, "wall "+quote(rec.Arg(2).Text())+": a side falls into parts that do not touch",
-			"the largest part is taken; the rest is left out: "+squareMetres(lost))
-		w.wall.Doubt = "a side falls into parts that do not touch; the largest is taken"
+		w.wall.Doubt = "a side falls into parts that do not touch; the largest is taken, the rest is left out: " + squareMetres(lost)
+		w.grave = true
 	}
 }

@@ -64,7 +64,7 @@ func (m *model) ledger(g *geo) plan.Ledger {
 func (m *model) unusedReason(g *geo, id part21.ID) string {
 	rec, err := g.r.Get(id)
 	if err != nil {
-		m.note(plan.Warning, "element-unreadable", id, message(err), "it is left out")
+		m.note(plan.Warning, CodeElementUnread, id, message(err), "it is left out")
 		return "unreadable"
 	}
 	switch rec.Key {
@@ -88,5 +88,5 @@ func (m *model) noWalls(l plan.Ledger) {
 			msg += "; its elements are exported as proxies"
 		}
 	}
-	m.note(plan.Person, "no-walls", 0, msg, "export the walls as IfcWall")
+	m.note(plan.Person, CodeNoWalls, 0, msg, "export the walls as IfcWall")
 }

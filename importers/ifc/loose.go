@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"boardrun/importers/ifc/part21"
+	"boardrun/internal/measure"
 	"boardrun/internal/plan"
 )
 
@@ -83,7 +84,9 @@ func (m *model) hostLoose(w *found) {
 		}
 		if w.cutLoose(f, b) {
 			m.settle(f.id, "")
-			m.guess(f, w)
+			at := gridXY(f.lo.at(f.hi, 0.5))
+			m.tell(f.id, plan.Exception{Severity: plan.Warning, Code: CodeDoorAlone, Source: f.source, At: &at, Span: measure.FromMM(b.hi.u - b.lo.u),
+				Message: quote(f.typ) + " stands in wall " + w.id.String() + ", which has no hole for it", Did: "its outer size is taken for the hole"})
 		}
 	}
 }
@@ -97,12 +100,6 @@ func (w *found) holeAt(p pt) *cut {
 		}
 	}
 	return nil
-}
-
-// guess tells of a door or window whose hole nobody gave.
-func (m *model) guess(f *filler, w *found) {
-	m.noteFrom(plan.Warning, "door-without-opening", f.id, f.source,
-		f.source.Entity+" "+quote(f.typ)+" stands in wall "+w.id.String()+", which has no hole for it", "its outer size is taken for the hole")
 }
 
 // cutLoose cuts the box of a door or window out of a wall that is solid there;
@@ -144,7 +141,9 @@ func (m *model) hostStrays(all []*found) {
 			continue
 		}
 		m.settle(s.rec, "does not meet its wall")
-		m.noteFrom(plan.Warning, "opening-misses-wall", s.rec, s.source, "opening "+quote(s.name)+" does not meet its wall "+s.wall.String(), "it is left out")
+		at := gridXY(s.mid)
+		m.tell(s.rec, plan.Exception{Severity: plan.Warning, Code: CodeOpeningMisses, Source: s.source, At: &at,
+			Message: "opening " + quote(s.name) + " does not meet its wall " + s.wall.String(), Did: "it is left out"})
 	}
 }
 

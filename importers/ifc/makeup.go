@@ -163,7 +163,7 @@ func (m *model) layersOf(g *geo, id part21.ID) (set *layerSet, reversed bool) {
 	}
 	rec, err := g.r.Get(ids[0].to)
 	if err != nil {
-		m.note(plan.Warning, "material-unreadable", ids[0].to, message(err), "the make-up of the walls it belongs to is not known")
+		m.note(plan.Warning, CodeMaterialUnread, ids[0].to, message(err), "the make-up of the walls it belongs to is not known")
 		return nil, false
 	}
 	reversed = true

@@ -69,17 +69,17 @@ func (c cut) bounds() box {
 func (m *model) readOpening(g *geo, w *found, id part21.ID) {
 	rec, err := g.r.Get(id)
 	if err != nil {
-		m.note(plan.Person, "opening-unreadable", id, message(err), "the opening is left out: the wall has no hole there")
+		m.note(plan.Person, CodeOpeningUnread, id, message(err), "the opening is left out: the wall has no hole there")
 		m.settle(id, "unreadable")
 		return
 	}
 	p, err := g.product(rec)
 	if err != nil {
-		sev, reason := plan.Person, "faulty shape"
+		reason := "faulty shape"
 		if errors.Is(err, errNoBody) {
 			reason = "no body"
 		}
-		m.noteOf(sev, "opening-unreadable", rec, "opening "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out: the wall has no hole there")
+		m.noteAt(g, plan.Person, CodeOpeningUnread, rec, "opening "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out: the wall has no hole there")
 		m.settle(id, reason)
 		return
 	}
@@ -155,7 +155,7 @@ func (m *model) fillerOf(g *geo, opening part21.ID) *filler {
 	for _, l := range m.rel.fills.of(opening) {
 		rec, err := g.r.Get(l.to)
 		if err != nil {
-			m.note(plan.Warning, "filling-unreadable", l.to, message(err), "the opening is taken as framed")
+			m.note(plan.Warning, CodeFillingUnread, l.to, message(err), "the opening is taken as framed")
 			m.settle(l.to, "unreadable")
 			continue
 		}
@@ -307,10 +307,6 @@ func (w *found) opening(c *cut) plan.Opening {
 	if c.depth < 0 {
 		o.Depth = measure.FromMM(w.t / 2)
 		o.Doubt = "how deep the niche goes cannot be told from the body; half the wall is taken"
-	}
-	if c.guessed {
-		o.Basis, o.HeadBy = "model", "model"
-		o.Doubt = "the wall has no hole for it; the outer size of the door or window is taken"
 	}
 	o.Shape = c.outline(b)
 	return o

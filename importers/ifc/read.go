@@ -1,13 +1,9 @@
 package ifc
 
 import (
-	"cmp"
-	"errors"
 	"fmt"
 	"io"
 	"runtime"
-	"slices"
-	"strconv"
 	"strings"
 	"sync"
 
@@ -105,39 +101,6 @@ func schemaOf(f *part21.File) (string, error) {
 	return s, &part21.Error{File: f.Name, Line: 1, Msg: fmt.Sprintf("schema %.40q is not one of IFC2X3, IFC4, IFC4X3", s), Do: do}
 }
 
-// source says where an instance stands; its line is left to exceptions, as
-// finding it reads the file.
-func (m *model) source(id part21.ID, rec *part21.Record) plan.Source {
-	s := plan.Source{File: m.f.Name, Ref: id.String()}
-	if rec != nil {
-		s.Entity, s.GUID = rec.Name, rec.Arg(0).Text()
-	}
-	return s
-}
-
-// note collects an exception about an instance. It may be called by several
-// goroutines; the order is settled at the end.
-func (m *model) note(sev plan.Severity, code string, id part21.ID, msg, did string) {
-	s := plan.Source{File: m.f.Name}
-	if id != 0 {
-		s = m.source(id, nil)
-	}
-	m.noteFrom(sev, code, id, s, msg, did)
-}
-
-// noteOf is note for an element whose record is at hand.
-func (m *model) noteOf(sev plan.Severity, code string, rec *part21.Record, msg, did string) {
-	m.noteFrom(sev, code, rec.ID, m.source(rec.ID, rec), msg, did)
-}
-
-func (m *model) noteFrom(sev plan.Severity, code string, id part21.ID, s plan.Source, msg, did string) {
-	s.Line = m.f.LineOf(id)
-	e := plan.Exception{Severity: sev, Code: code, Message: msg, Did: did, Source: s}
-	m.mu.Lock()
-	m.exceptions = append(m.exceptions, e)
-	m.mu.Unlock()
-}
-
 // settle records what became of an element; the first word counts.
 func (m *model) settle(id part21.ID, reason string) {
 	m.mu.Lock()
@@ -145,23 +108,6 @@ func (m *model) settle(id part21.ID, reason string) {
 		m.used[id] = reason
 	}
 	m.mu.Unlock()
-}
-
-// tellFile turns what the scan found odd into exceptions.
-func (m *model) tellFile() {
-	for _, d := range m.f.Duplicates {
-		m.note(plan.Warning, "duplicate-id", d.ID, fmt.Sprintf("the instance name is used again on line %d", m.f.Line(d.And)),
-			fmt.Sprintf("the first one counts, on line %d", m.f.Line(d.Offset)))
-	}
-	for _, s := range m.f.Strays {
-		e := plan.Exception{Severity: plan.Warning, Code: "statement-unread", Message: fmt.Sprintf("%q is no instance", s.Text), Did: "it is skipped",
-			Source: plan.Source{File: m.f.Name, Line: m.f.Line(s.Offset)}}
-		m.exceptions = append(m.exceptions, e)
-	}
-	for _, e := range m.rel.broken {
-		m.exceptions = append(m.exceptions, plan.Exception{Severity: plan.Warning, Code: "relation-unread", Message: e.Msg, Did: "the relation is left out",
-			Source: plan.Source{File: m.f.Name, Line: e.Line, Ref: e.ID.String()}})
-	}
 }
 
 // each runs f for 0 … n−1 on all workers, each with its own reader.
@@ -188,31 +134,4 @@ func (m *model) each(n int, f func(g *geo, i int)) {
 		})
 	}
 	wg.Wait()
-}
-
-// finish sorts the exceptions and closes the ledger.
-func (m *model) finish(g *geo, p *plan.Plan) {
-	l := m.ledger(g)
-	p.Ledger = []plan.Ledger{l}
-	m.noWalls(l)
-	slices.SortStableFunc(m.exceptions, func(a, b plan.Exception) int {
-		return cmp.Or(cmp.Compare(number(a.Source.Ref), number(b.Source.Ref)), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Message, b.Message), cmp.Compare(a.Source.Line, b.Source.Line))
-	})
-	p.Exceptions = append(p.Exceptions, m.exceptions...)
-}
-
-// number returns the id in a reference "#12"; 0 if there is none.
-func number(ref string) uint64 {
-	n, _ := strconv.ParseUint(strings.TrimPrefix(ref, "#"), 10, 64)
-	return n
-}
-
-// message returns what is wrong without the file and line, which the exception
-// carries itself.
-func message(err error) string {
-	var e *part21.Error
-	if errors.As(err, &e) && e.ID != 0 {
-		return e.ID.String() + " " + e.Msg
-	}
-	return err.Error()
 }

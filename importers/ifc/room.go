@@ -34,7 +34,7 @@ func (m *model) readRoom(g *geo, p *plan.Plan, rec *part21.Record) {
 		if errors.Is(err, errNoBody) {
 			reason = "no body"
 		} else {
-			m.noteOf(plan.Note, "room-unreadable", rec, "space "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out")
+			m.noteOf(plan.Note, CodeRoomUnread, rec, "space "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out")
 		}
 		m.settle(rec.ID, reason)
 		return
@@ -111,7 +111,7 @@ func (m *model) readObstacles(g *geo, p *plan.Plan) {
 		}
 		pr, err := g.product(rec)
 		if err != nil {
-			m.noteOf(plan.Note, "column-unreadable", rec, "column "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out")
+			m.noteOf(plan.Note, CodeColumnUnread, rec, "column "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out")
 			m.settle(id, "no shape that can be used")
 			continue
 		}

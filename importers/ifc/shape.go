@@ -42,7 +42,7 @@ func (m *model) shapeWall(g *geo, base *found, rec *part21.Record, p product, id
 		out = append(out, w)
 	}
 	if len(out) > 1 {
-		m.noteOf(plan.Note, "wall-in-legs", rec, fmt.Sprintf("wall %s turns: it has %d legs", quote(rec.Arg(2).Text()), len(out)), "each leg is a wall of its own")
+		m.noteAt(g, plan.Note, CodeWallLegs, rec, fmt.Sprintf("wall %s turns: it has %d legs", quote(rec.Arg(2).Text()), len(out)), "each leg is a wall of its own")
 	}
 	return out, nil
 }
@@ -62,7 +62,7 @@ func (m *model) shapeLeg(g *geo, base *found, rec *part21.Record, p product, ids
 	}
 	m.fillWall(g, w, rec)
 	w.checkSides()
-	w.checkPieces(m, rec)
+	w.checkPieces()
 	w.solids = nil
 	for i := range w.cuts {
 		w.cuts[i].solids = nil

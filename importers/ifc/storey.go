@@ -24,7 +24,7 @@ func (m *model) readStoreys(g *geo) {
 	for _, id := range m.f.Of(ifcBuildingStorey) {
 		rec, err := g.r.Get(id)
 		if err != nil {
-			m.note(plan.Warning, "storey-unreadable", id, err.Error(), "its walls are put on no storey")
+			m.note(plan.Warning, CodeStoreyUnread, id, err.Error(), "its walls are put on no storey")
 			continue
 		}
 		s := storey{id: id, name: rec.Arg(2).Text(), guid: rec.Arg(0).Text()}

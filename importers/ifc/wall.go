@@ -19,6 +19,7 @@ type found struct {
 	body      sections
 	cuts      []cut // openings, and holes that only the body has
 	steps     bool  // a side is not one plane
+	grave     bool  // its doubt needs a person
 	thickness float64
 	round     bool
 
@@ -44,7 +45,7 @@ func (m *model) readWalls() []*found {
 func (m *model) readWall(g *geo, id part21.ID) []*found {
 	rec, err := g.r.Get(id)
 	if err != nil {
-		m.note(plan.Person, "wall-unreadable", id, message(err), "the wall is left out")
+		m.note(plan.Person, CodeWallUnread, id, message(err), "the wall is left out")
 		m.settle(id, "unreadable")
 		return nil
 	}
@@ -63,29 +64,29 @@ func (m *model) readWall(g *geo, id part21.ID) []*found {
 		p, ids, err = m.fromParts(g, rec, p)
 	}
 	if err != nil {
-		m.wallFault(rec, err)
+		m.wallFault(g, rec, err)
 		return nil
 	}
 	legs, err := m.shapeWall(g, base, rec, p, ids)
 	if err != nil {
-		m.wallFault(rec, err)
+		m.wallFault(g, rec, err)
 		return nil
 	}
 	m.settle(id, "")
 	return legs
 }
 
-func (m *model) wallFault(rec *part21.Record, err error) {
-	code, reason := "wall-unreadable", "faulty shape"
+func (m *model) wallFault(g *geo, rec *part21.Record, err error) {
+	code, reason := CodeWallUnread, "faulty shape"
 	switch {
 	case errors.Is(err, errNoBody):
-		code, reason = "wall-no-body", "no body"
+		code, reason = CodeWallNoBody, "no body"
 	case isUnsupported(err):
-		code, reason = "wall-unsupported", "shape not supported"
+		code, reason = CodeWallUnsupported, "shape not supported"
 	case errors.Is(err, errNoSides):
-		code, reason = "wall-no-sides", "no two sides"
+		code, reason = CodeWallNoSides, "no two sides"
 	}
-	m.noteOf(plan.Person, code, rec, "wall "+quote(rec.Arg(2).Text())+": "+message(err), "the wall is left out")
+	m.noteAt(g, plan.Person, code, rec, "wall "+quote(rec.Arg(2).Text())+": "+message(err), "the wall is left out")
 	m.settle(rec.ID, reason)
 }
 
