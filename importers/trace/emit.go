@@ -193,13 +193,19 @@ func (t *tracer) askBlock(o *plan.Opening, op *opening) {
 		}
 	}
 	o.Leaf = [2]Length{said.width, said.height}
-	if said.height > 0 {
-		o.Head, o.HeadBy = said.sill+said.height, "attribute"
-	}
 	o.Sill = said.sill
+	setHead(o, said.height, "attribute")
 	o.Sources = append(o.Sources, t.sourceOf(&in.Common))
 	if said.width > 0 && (said.width-o.Width).Abs() > 10*mm && op.doubt == "" {
 		o.Doubt = "the block says " + strings.TrimSpace(sizeText(said.width)) + ", between the jambs are " + sizeText(o.Width)
+	}
+}
+
+// setHead sets an opening's head from the height of its leaf or window. A
+// window's height says nothing of its head while nobody says the sill.
+func setHead(o *plan.Opening, height Length, by string) {
+	if height > 0 && o.Head == 0 && (o.Kind != plan.Window || o.Sill > 0) {
+		o.Head, o.HeadBy = o.Sill+height, by
 	}
 }
 

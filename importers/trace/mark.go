@@ -46,9 +46,7 @@ func (t *tracer) markOpenings() {
 			if o.Leaf[0] == 0 {
 				o.Leaf = [2]Length{w, h}
 			}
-			if o.Head == 0 {
-				o.Head, o.HeadBy = o.Sill+h, "tag"
-			}
+			setHead(o, h, "tag")
 		} else if o.Mark == "" && sizeOf(v, t.d.UnitMM, 250*mm, 6000*mm) == 0 {
 			o.Mark = v
 		}
@@ -148,9 +146,7 @@ func (t *tracer) scheduled(o *plan.Opening, w, h Length, src plan.Source) {
 	if o.Leaf[0] == 0 {
 		o.Leaf = [2]Length{w, h}
 	}
-	if o.Head == 0 {
-		o.Head, o.HeadBy = o.Sill+h, "schedule"
-	}
+	setHead(o, h, "schedule")
 	if d := (w - o.Width).Abs(); d > 150*measure.Millimetre && o.Doubt == "" {
 		o.Doubt = "the schedule says " + sizeText(w) + ", between the jambs are " + sizeText(o.Width)
 	}
