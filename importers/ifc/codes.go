@@ -34,7 +34,7 @@ var Codes = map[string]string{
 	CodeWallUnsupported: "a wall of a kind of shape that is valid and not supported; it is left out",
 	CodeWallNoBody:      "a wall without a shape; it is left out",
 	CodeWallNoSides:     "a wall without two sides that face apart; it is left out",
-	CodeWallLegs:        "a wall that turns corners; each leg is a wall of its own",
+	CodeWallLegs:        "a wall that turns corners or falls into pieces; each is a wall of its own",
 	CodeWallKind:        "a type of wall that is not boarded as a matter of course, and why",
 	CodeWallDoubt:       "a wall that was read and should be looked at",
 	CodeCurtainUnread:   "a curtain wall without a usable shape",

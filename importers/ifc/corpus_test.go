@@ -45,9 +45,20 @@ func mustRead(t testing.TB, name string) (*plan.Plan, map[string]Quantities) {
 	}
 	by := map[string]Quantities{}
 	for i, w := range p.Walls {
-		by[w.Sources[0].GUID] = q[i]
+		guid := w.Sources[0].GUID
+		by[guid] = together(by[guid], q[i])
 	}
 	return p, by
+}
+
+// together adds up the legs or pieces of one wall.
+func together(a, b Quantities) Quantities {
+	a.LengthMM += b.LengthMM
+	a.ThicknessMM, a.HeightMM = max(a.ThicknessMM, b.ThicknessMM), max(a.HeightMM, b.HeightMM)
+	a.GrossAreaM2, a.NetAreaM2, a.VolumeM3 = a.GrossAreaM2+b.GrossAreaM2, a.NetAreaM2+b.NetAreaM2, a.VolumeM3+b.VolumeM3
+	a.LeftAreaM2, a.RightAreaM2 = a.LeftAreaM2+b.LeftAreaM2, a.RightAreaM2+b.RightAreaM2
+	a.LeftGrossM2, a.RightGrossM2 = a.LeftGrossM2+b.LeftGrossM2, a.RightGrossM2+b.RightGrossM2
+	return a
 }
 
 // golden are the quantities an exporter wrote for one wall, in mm, m² and m³;

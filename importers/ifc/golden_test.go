@@ -107,7 +107,9 @@ var goldenFiles = []goldenFile{
 	{file: "simple-wall.ifc"},
 	{file: "many-simple-walls.ifc"},
 	{file: "ft-wall-level1-to-level2-quantities.ifc"},
-	{file: "simple-building-tessellated-qto.ifc"},
+	{file: "simple-building-tessellated-qto.ifc", off: map[string]map[string]string{
+		"1uS5vfZPn9R8PlAaVd73on": {"Length": "counts the doorway between its two pieces"},
+	}},
 	{file: "tall-building.ifc", rules: map[string]func(s subject) float64{"NetSideArea": subject.wholeSurface}},
 	{file: "large-building.ifc", rules: map[string]func(s subject) float64{"NetSideArea": subject.wholeSurface}},
 	{file: "imperial-wall-door-column-ifc4x3.ifc", rules: map[string]func(s subject) float64{

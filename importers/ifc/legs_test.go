@@ -128,3 +128,22 @@ const radial = `#120=IFCOPENINGELEMENT('o',$,'O',$,$,#7,#121,$,.OPENING.);
 #129=IFCDIRECTION((1.,1.));
 #130=IFCRELVOIDSELEMENT('v',$,$,$,#10,#120);
 `
+
+// A wall cut through from foot to top is two walls. Oracle: hand.
+func TestPieces(t *testing.T) {
+	p, q := read(t, withBody(box4m+`#100=IFCBOOLEANRESULT(.DIFFERENCE.,#104,#105);
+#104=IFCEXTRUDEDAREASOLID(#103,#6,#13,3000.);
+#105=IFCEXTRUDEDAREASOLID(#106,#6,#13,4000.);
+#106=IFCRECTANGLEPROFILEDEF(.AREA.,$,#107,900.,300.);
+#107=IFCAXIS2PLACEMENT2D(#108,$);
+#108=IFCCARTESIANPOINT((1500.,0.));
+`))
+	if len(q) != 2 || math.Abs(q[0].LengthMM-1050) > 1e-6 || math.Abs(q[1].LengthMM-2050) > 1e-6 || math.Abs(q[0].LeftAreaM2-3.15) > 1e-9 {
+		t.Fatalf("%+v, %v", q, p.Exceptions)
+	}
+	for _, w := range p.Walls {
+		if w.Sources[0].GUID != "w" || w.Doubt != "" {
+			t.Errorf("%+v", w)
+		}
+	}
+}

@@ -10,10 +10,11 @@ import (
 // the origin at its own placement, and where that is.
 type product struct {
 	solids []solid
-	axis   *curve // Axis representation, in the same frame; nil if none
-	place  affine // own frame → world
-	pillar *prism // of a leg: its plan, upright; sides are looked for on it
-	toward vec    // of a leg of an arc: the way along the arc
+	axis   *curve  // Axis representation, in the same frame; nil if none
+	place  affine  // own frame → world
+	pillar *prism  // of a leg: its plan, upright; sides are looked for on it
+	toward vec     // of a leg: the way along it
+	body   []solid // of a piece: where its sides are looked for instead of the pillar
 }
 
 var errNoBody = errors.New("has no body")

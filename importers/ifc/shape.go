@@ -25,6 +25,10 @@ func (m *model) shapeWall(g *geo, base *found, rec *part21.Record, p product, id
 	}
 	if len(groups) == 0 || len(groups) == 1 && len(groups[0]) == 1 {
 		w, err := m.shapeLeg(g, base, rec, p, ids)
+		var apart *inPieces
+		if errors.As(err, &apart) {
+			return m.shapePieces(g, base, rec, p, ids, apart)
+		}
 		return []*found{w}, err
 	}
 	var out []*found
@@ -105,6 +109,9 @@ func (m *model) straight(g *geo, w *found, rec *part21.Record, p product, ids []
 	world := identity
 	world.o = p.place.o.mul(-1)
 	w.frame = world.then(own)
+	if ends := w.pieces(); len(ends) > 1 && p.pillar == nil {
+		return &inPieces{ends: ends, own: own, along: st.along, half: w.t/2 + 1}
+	}
 	if p.pillar != nil {
 		w.pillar = p.pillar.moved(own).(*prism)
 	}

@@ -37,6 +37,9 @@ func stand(p product) (stance, error) {
 	if p.pillar != nil {
 		solids = []solid{p.pillar}
 	}
+	if p.body != nil {
+		solids = p.body
+	}
 	for _, s := range solids {
 		s.facets(func(f facet) {
 			if f.area > 1 && math.Abs(f.n.z) < parallelTol {
@@ -67,7 +70,7 @@ func stand(p product) (stance, error) {
 	if t := s.along.dot(toward); t < -1e-6 || math.Abs(t) <= 1e-6 && s.along.dot(p.place.dir(vec{0, 1, 0})) < 0 {
 		s.along, s.left = s.along.mul(-1), s.left.mul(-1)
 	}
-	err := s.findSides(facets, least(len(p.solids)))
+	err := s.findSides(facets, least(len(solids)))
 	s.thickness = s.hi - s.lo
 	if s.doubt == "" && p.pillar == nil && share(heads, n) < leastShare {
 		s.doubt = "most of its upright faces look neither left nor right: it may turn in a way that was not followed"
