@@ -52,7 +52,7 @@ func (w *wall) farEdge() Length {
 // controlsFrom puts each joint as many sheets from the last as can be.
 func (w *wall) controlsFrom(a, b, every Length) (out []Length) {
 	for at := a; b-at > every; {
-		next := w.clearOf(at, every, false)
+		next := w.nextControl(at, every, false)
 		out = append(out, next)
 		at = next
 	}
@@ -61,7 +61,7 @@ func (w *wall) controlsFrom(a, b, every Length) (out []Length) {
 
 func (w *wall) controlsBack(a, b, every Length) (out []Length) {
 	for at := b; at-a > every; {
-		next := w.clearOf(at, every, true)
+		next := w.nextControl(at, every, true)
 		out = append(out, next)
 		at = next
 	}
@@ -85,9 +85,9 @@ func (w *wall) controlsEven(a, b, every Length) (out []Length) {
 	return out
 }
 
-// clearOf returns a station up to every beyond at, off every opening: whole
+// nextControl returns a station up to every beyond at, off every opening: whole
 // sheets away if it can be, else whole steps of a sixteenth of a sheet.
-func (w *wall) clearOf(at, every Length, back bool) Length {
+func (w *wall) nextControl(at, every Length, back bool) Length {
 	width := w.plies[0].width
 	for _, step := range []Length{width, max(1, width/16)} {
 		for d := every.FloorTo(step); d >= width; d -= step {

@@ -49,15 +49,17 @@ func (w *wall) lowEnough() bool {
 // horizontal returns the best layouts in courses, best first; none if some
 // course has no legal ends.
 func (w *wall) horizontal() []*find {
-	courses := w.courses()
-	if courses == nil {
-		return nil
-	}
 	var finds []*find
-	for _, start := range w.courseStarts() {
-		for _, f := range w.beam(courses, start) {
-			f.start = start
-			finds = append(finds, f)
+	for _, controls := range w.controlSets() {
+		courses := w.courses(controls)
+		if courses == nil {
+			return nil
+		}
+		for _, start := range w.courseStarts() {
+			for _, f := range w.beam(courses, start) {
+				f.start, f.controls = start, controls
+				finds = append(finds, f)
+			}
 		}
 	}
 	return w.keep(finds)
@@ -79,8 +81,8 @@ func (w *wall) courseStarts() []Length {
 }
 
 // courses cuts every ply into rows from the top and the rows at openings over
-// their whole height. Nil where no sheet width leaves a legal lowest row.
-func (w *wall) courses() []*course {
+// their whole height and at control joints. Nil where no sheet width leaves a legal lowest row.
+func (w *wall) courses(controls []Length) []*course {
 	var out []*course
 	for _, p := range w.inOrder() {
 		width := w.rowWidth(p)
@@ -94,7 +96,7 @@ func (w *wall) courses() []*course {
 			hi := top - Length(k)*width
 			c := course{ply: p, number: k, rows: rows, hi: hi, lo: max(p.bottom, hi-width), width: width, lengths: lengths,
 				cutFloor: hi-width < p.bottom}
-			out = append(out, c.split()...)
+			out = append(out, c.split(controls)...)
 		}
 	}
 	return out
@@ -134,15 +136,18 @@ func (w *wall) rowWidth(p *ply) Length {
 	return best
 }
 
-// split cuts a row at holes that leave no board of it.
-func (c course) split() []*course {
+// split cuts a row at holes that leave no board of it and at control joints.
+func (c course) split(controls []Length) []*course {
 	var out []*course
 	at := c.ply.s0
 	add := func(to Length) {
-		if to > at {
-			d := c
-			d.s0, d.s1 = at, to
-			out = append(out, &d)
+		for _, x := range append(slices.Clone(controls), to) {
+			if x > at && x <= to {
+				d := c
+				d.s0, d.s1 = at, x
+				out = append(out, &d)
+				at = x
+			}
 		}
 	}
 	for i := range c.ply.holes {

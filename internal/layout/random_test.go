@@ -78,6 +78,26 @@ func TestSolve_invariants(t *testing.T) {
 	t.Log(count)
 }
 
+// The same in courses.
+func TestSolve_invariantsCourses(t *testing.T) {
+	count := map[bool]int{}
+	for seed := range uint64(100) {
+		s := randomSketch(rand.New(rand.NewPCG(seed, 6)))
+		s.deck, s.fixedTop, s.edit = level(Length(80+seed)*in), true, lying
+		r, env := s.run()
+		env.Most = 2
+		for i, l := range Solve(r, env) {
+			if msg := faults(&l, env.Rules); msg != "" {
+				t.Errorf("seed %d, layout %d: %s\n%s", seed, i, msg, l.Why)
+			}
+			if i == 0 {
+				count[l.Faces[0].Ends]++
+			}
+		}
+	}
+	t.Log(count)
+}
+
 // faults is an independent judge: it shares no code with the search.
 func faults(l *Layout, set *rules.Set) string {
 	for _, f := range l.Run.Faces {
@@ -199,6 +219,9 @@ func jointFaults(l *Layout, set *rules.Set) string {
 			continue
 		}
 		for _, h := range j.Face.Holes {
+			if j.To.Y <= h.Rect.Min.Y-set.JambBandHard || j.From.Y >= h.Rect.Max.Y+set.JambBandHard {
+				continue
+			}
 			if h.Sealed || h.Rect.Min.Y <= j.Face.Bottom && h.Rect.Max.Y >= j.Face.Top.Max(h.Rect.Min.X, h.Rect.Max.X) {
 				continue
 			}
