@@ -61,6 +61,6 @@ func (m *model) readCurtain(g *geo, rec *part21.Record) (*found, error) {
 	w.wall.Storey = m.storeyName(w.storey)
 	w.wall.Sources = []plan.Source{m.source(rec.ID, rec)}
 	w.wall.TypeName = m.typeName(g, rec)
-	w.wall.Tag, w.wall.Kind = w.wall.TypeName, plan.Curtain
+	w.wall.Tag, w.wall.Kind = tagOf(w.wall.TypeName), plan.Curtain
 	return w, nil
 }

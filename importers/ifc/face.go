@@ -122,9 +122,9 @@ func (w *found) checkSides() {
 	}
 }
 
-// checkPieces says when a side falls into parts that do not touch: only the
+// checkParts says when a side falls into parts that do not touch: only the
 // largest has a shape.
-func (w *found) checkPieces() {
+func (w *found) checkParts() {
 	lost := 0.0
 	for _, g := range []region{w.body.left, w.body.right} {
 		if big := largest(g); big != nil {

@@ -132,8 +132,8 @@ type stray struct {
 // they are exported. What finds none is told.
 func (m *model) hostStrays(all []*found) {
 	for _, s := range m.strays {
-		if _, met := m.used[s.rec]; met {
-			continue // it meets another leg of its wall
+		if _, settled := m.used[s.rec]; settled {
+			continue // it meets another leg of its wall, or has been told
 		}
 		if host := strayHost(all, s); host != nil {
 			host.source = s.source

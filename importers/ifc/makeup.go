@@ -132,10 +132,20 @@ func (m *model) describe(g *geo, w *found, rec *part21.Record) {
 	if w.wall.TypeName == "" {
 		w.wall.TypeName = props["reference"]
 	}
-	w.wall.Tag = w.wall.TypeName
+	w.wall.Tag = tagOf(w.wall.TypeName)
 	w.wall.Rating = strings.TrimSpace(props["firerating"])
 	w.wall.Status = statusOf(props["status"])
 	w.wall.Kind = kindOf(w, predefined)
+}
+
+// tagOf returns what people call a type: of "family:type:number", as authoring
+// tools write it, the type.
+func tagOf(name string) string {
+	parts := strings.Split(name, ":")
+	if n := len(parts); n > 1 && strings.Trim(parts[n-1], "0123456789") == "" {
+		parts = parts[:n-1]
+	}
+	return strings.TrimSpace(parts[len(parts)-1])
 }
 
 // statusOf reads Pset_WallCommon.Status (PEnum_ElementStatus): DEMOLISH and

@@ -69,8 +69,9 @@ func (c cut) bounds() box {
 func (m *model) readOpening(g *geo, w *found, id part21.ID) {
 	rec, err := g.r.Get(id)
 	if err != nil {
-		m.note(plan.Person, CodeOpeningUnread, id, message(err), "the opening is left out: the wall has no hole there")
-		m.settle(id, "unreadable")
+		if m.settle(id, "unreadable") {
+			m.note(plan.Person, CodeOpeningUnread, id, message(err), "the opening is left out: the wall has no hole there")
+		}
 		return
 	}
 	p, err := g.product(rec)
@@ -79,34 +80,35 @@ func (m *model) readOpening(g *geo, w *found, id part21.ID) {
 		if errors.Is(err, errNoBody) {
 			reason = "no body"
 		}
-		m.noteAt(g, plan.Person, CodeOpeningUnread, rec, "opening "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out: the wall has no hole there")
-		m.settle(id, reason)
+		if m.settle(id, reason) { // not told again for each leg of a wall
+			m.noteAt(g, plan.Person, CodeOpeningUnread, rec, "opening "+quote(rec.Arg(2).Text())+": "+message(err), "it is left out: the wall has no hole there")
+		}
 		return
 	}
 	c := cut{id: id, source: m.source(id, rec)}
-	toWall := p.place.o
 	shift := identity
-	shift.o = toWall
+	shift.o = p.place.o
 	own := shift.then(w.frame)
 	for _, s := range p.solids {
 		c.solids = append(c.solids, s.moved(own))
 	}
 	s := sectionsOf(c.solids, w.t)
 	c.at = sections{intersect(s.left, w.body.left), intersect(s.right, w.body.right), intersect(s.mid, w.body.mid)}
-	if len(c.at.left) == 0 && len(c.at.right) == 0 {
-		if len(c.at.mid) == 0 {
-			c.filler = m.fillerOf(g, id)
-			m.missed(w, rec, &c, s, p)
-			return
-		}
-		c.depth = w.t // within the wall: neither side is cut
-	} else if len(c.at.left) == 0 || len(c.at.right) == 0 {
+	c.filler = m.fillerOf(g, id)
+	left, right := len(c.at.left) > 0, len(c.at.right) > 0
+	switch {
+	case !left && !right && len(c.at.mid) > 0:
+		m.settle(id, "within its wall: cuts neither side")
+		return
+	case !left && !right:
+		m.missed(w, rec, &c, s, p)
+		return
+	case !left || !right:
 		if c.depth = c.niche(w.t); c.depth < grazes {
 			m.settle(id, "only grazes its wall")
 			return
 		}
 	}
-	c.filler = m.fillerOf(g, id)
 	w.cuts = append(w.cuts, c)
 	m.settle(id, "")
 }

@@ -101,13 +101,17 @@ func schemaOf(f *part21.File) (string, error) {
 	return s, &part21.Error{File: f.Name, Line: 1, Msg: fmt.Sprintf("schema %.40q is not one of IFC2X3, IFC4, IFC4X3", s), Do: do}
 }
 
-// settle records what became of an element; the first word counts.
-func (m *model) settle(id part21.ID, reason string) {
+// settle records what became of an element: "" if it was used, else why not. The
+// first word counts, except that being used does in the end. It reports
+// whether this was the first.
+func (m *model) settle(id part21.ID, reason string) bool {
 	m.mu.Lock()
-	if _, ok := m.used[id]; !ok {
+	defer m.mu.Unlock()
+	_, known := m.used[id]
+	if !known || reason == "" {
 		m.used[id] = reason
 	}
-	m.mu.Unlock()
+	return !known
 }
 
 // each runs f for 0 … n−1 on all workers, each with its own reader.

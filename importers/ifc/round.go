@@ -53,6 +53,7 @@ func (m *model) shapeRound(g *geo, base *found, rec *part21.Record, p product, i
 	w.wall.Axis = [2]geom.Pt{gridXY(vec{first.u + o.x, first.v + o.y, 0}), gridXY(vec{last.u + o.x, last.v + o.y, 0})}
 	w.wall.Arc = &plan.Arc{Centre: gridXY(vec{c.u + o.x, c.v + o.y, 0}), Radius: measure.FromMM(radius),
 		Start: math.Atan2(first.v-c.v, first.u-c.u) * 180 / math.Pi, Sweep: sweep * 180 / math.Pi}
+	w.forget()
 	return w, nil
 }
 

@@ -66,12 +66,17 @@ func (m *model) shapeLeg(g *geo, base *found, rec *part21.Record, p product, ids
 	}
 	m.fillWall(g, w, rec)
 	w.checkSides()
-	w.checkPieces()
-	w.solids = nil
+	w.checkParts()
+	w.forget()
+	return w, nil
+}
+
+// forget lets go of the solids once the wall is measured: a model has many.
+func (w *found) forget() {
+	w.solids, w.pillar = nil, nil
 	for i := range w.cuts {
 		w.cuts[i].solids = nil
 	}
-	return w, nil
 }
 
 // straight finds the frame of a straight wall, its sections, and what its
