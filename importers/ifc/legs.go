@@ -180,9 +180,9 @@ func inOrder(legs []ring) []ring {
 	return out
 }
 
-// planOutline returns the outline of a body in plan, half way up: the first
-// shape it has there, if that has no hole. nil if it cannot turn.
-func planOutline(p product) ring {
+// planOutlines returns the outline of a body in plan, half way up; nil if it
+// cannot turn. A body that closes round a hole is halved: two outlines.
+func planOutlines(p product) []ring {
 	if len(p.solids) != 1 {
 		return nil
 	}
@@ -197,7 +197,7 @@ func planOutline(p product) ring {
 	}
 	switch b := base.(type) {
 	case *prism:
-		if len(b.shapes) != 1 || len(b.shapes[0].outer) < 6 || math.Abs(b.d.z) < 0.999*b.d.len() {
+		if len(b.shapes) != 1 || len(b.shapes[0].outer) < 6 && len(b.shapes[0].holes) == 0 || math.Abs(b.d.z) < 0.999*b.d.len() {
 			return nil
 		}
 	case *mesh:
@@ -210,10 +210,22 @@ func planOutline(p product) ring {
 	lo, hi := box3(p.solids)
 	upright := affine{x: vec{1, 0, 0}, y: vec{0, 0, 1}, z: vec{0, 1, 0}}
 	g := section([]solid{base.moved(upright)}, plane{y: (lo.z + hi.z) / 2, side: 1})
-	if len(g) != 1 || len(g[0].holes) > 0 || len(g[0].outer) > maxCorners {
+	if len(g) != 1 || len(g[0].holes) > 1 || len(g[0].outer) > maxCorners {
 		return nil
 	}
-	return g[0].outer
+	if len(g[0].holes) == 0 {
+		return []ring{g[0].outer}
+	}
+	b := g.bounds()
+	middle := (b.lo.u + b.hi.u) / 2
+	var out []ring
+	for _, half := range append(g.clip(1, 0, middle), g.clip(-1, 0, -middle)...) {
+		if len(half.holes) > 0 || half.outer == nil {
+			return nil
+		}
+		out = append(out, half.outer)
+	}
+	return out
 }
 
 // legProduct returns the part of a body over one leg of its plan. Sides are

@@ -129,6 +129,37 @@ const radial = `#120=IFCOPENINGELEMENT('o',$,'O',$,$,#7,#121,$,.OPENING.);
 #130=IFCRELVOIDSELEMENT('v',$,$,$,#10,#120);
 `
 
+// A wall that closes on itself is cut in halves first. Oracle: closed form.
+func TestClosed(t *testing.T) {
+	ring := "#100=IFCEXTRUDEDAREASOLID(#101,#6,#13,3000.);\n#101=IFCCIRCLEHOLLOWPROFILEDEF(.AREA.,$,$,5000.,200.);\n"
+	frame := "#100=IFCEXTRUDEDAREASOLID(#101,#6,#13,3000.);\n#101=IFCRECTANGLEHOLLOWPROFILEDEF(.AREA.,$,$,5000.,4000.,200.,$,$);\n"
+	for _, c := range []struct {
+		name, body   string
+		walls        int
+		length, area float64 // of the middle, and of both sides together
+		volume       float64
+	}{
+		{"ring", ring, 2, 2 * math.Pi * 4900, 2 * math.Pi * (5 + 4.8) * 3, math.Pi * (25 - 4.8*4.8) * 3},
+		{"frame", frame, 6, 2 * (4800 + 3800), 2*(5+4)*3 + 2*(4.6+3.6)*3, (20 - 4.6*3.6) * 3},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p, q := read(t, withBody(c.body))
+			if len(q) != c.walls {
+				t.Fatalf("%d walls: %+v, %v", len(q), q, p.Exceptions)
+			}
+			var length, area, volume float64
+			for _, a := range q {
+				length, area, volume = length+a.LengthMM, area+a.LeftAreaM2+a.RightAreaM2, volume+a.VolumeM3
+			}
+			for _, v := range [][2]float64{{length, c.length}, {area, c.area}, {volume, c.volume}} {
+				if math.Abs(v[0]/v[1]-1) > 3e-4 {
+					t.Errorf("%.5f, want %.5f", v[0], v[1])
+				}
+			}
+		})
+	}
+}
+
 // A wall cut through from foot to top is two walls. Oracle: hand.
 func TestPieces(t *testing.T) {
 	p, q := read(t, withBody(box4m+`#100=IFCBOOLEANRESULT(.DIFFERENCE.,#104,#105);

@@ -20,8 +20,8 @@ func (w *found) blank() *found { return &found{id: w.id, guid: w.guid, storey: w
 // of each.
 func (m *model) shapeWall(g *geo, base *found, rec *part21.Record, p product, ids []part21.ID) ([]*found, error) {
 	var groups [][]ring
-	if outline := planOutline(p); outline != nil {
-		groups = grouped(strip(outline))
+	for _, outline := range planOutlines(p) {
+		groups = append(groups, grouped(strip(outline))...)
 	}
 	if len(groups) == 0 || len(groups) == 1 && len(groups[0]) == 1 {
 		w, err := m.shapeLeg(g, base, rec, p, ids)
