@@ -12,10 +12,10 @@ import (
 // Common practice, no source.
 var (
 	shaftWords   = []string{"shaft wall", "shaftwall", "shaft liner", "shaftliner", "schachtwand", "ch stud", "c-h stud", "cht stud"}
-	gypsumWords  = []string{"gyps", "gypbd", "gwb", "drywall", "plasterboard", "plaster board", "gips", "gkb", "gkf", "placo", "plâtre", "cartongesso", "гипс", "yeso", "pladur"}
+	gypsumWords  = []string{"gyps", "gypbd", "gwb", "drywall", "plasterboard", "plaster board", "gips", "gkb", "gkf", "plâtre", "cartongesso", "гипс", "yeso"}
 	studWords    = []string{"stud", "ständer", "staender", "stender", "metal fram", "ossature", "montant", "trockenbau"}
 	masonryWords = []string{
-		"brick", "block", "cmu", "masonry", "concrete", "stone", "mortar", "clay", "ziegel", "mauerwerk", "klinker", "kalksand", "beton", "poroton",
+		"brick", "block", "cmu", "masonry", "concrete", "stone", "mortar", "clay", "ziegel", "mauerwerk", "klinker", "kalksand", "beton",
 		"brique", "maçon", "parpaing", "mattone", "muratura", "calcestruzzo", "laterizio", "ladrillo", "hormigón", "кирпич", "бетон", "tegl", "stahlbeton", "baksteen", "tiili",
 	}
 	glassWords = []string{"glass", "glas ", "glazed", "glazing", "verglas", "vitrage", "vetro", "vidrio", "стекло"}

@@ -126,3 +126,31 @@ func TestRooms(t *testing.T) {
 		}
 	}
 }
+
+// Turning and moving a model changes no quantity: by 90° not at all beyond the
+// last digits, by any angle and at map coordinates by less than 1e-6.
+func TestQuantities_turnedAndMoved(t *testing.T) {
+	for _, c := range bodies {
+		text := small(c.body)
+		_, want := read(t, text)
+		for _, d := range []struct{ name, dir, at string }{
+			{"90°", "(0.,1.,0.)", "(0.,0.,0.)"}, {"180°", "(-1.,0.,0.)", "(0.,0.,0.)"}, {"37°", "(0.798635510047293,0.601815023152048,0.)", "(0.,0.,0.)"},
+			{"map coordinates", "(0.6,0.8,0.)", "(500000000.,5800000000.,100000.)"},
+		} {
+			t.Run(c.name+" "+d.name, func(t *testing.T) {
+				turned := strings.Replace(text, "#7=IFCLOCALPLACEMENT($,#6);", "#7=IFCLOCALPLACEMENT($,#90);\n#90=IFCAXIS2PLACEMENT3D(#91,#13,#92);\n#91=IFCCARTESIANPOINT("+d.at+");\n#92=IFCDIRECTION("+d.dir+");", 1)
+				p, q := read(t, turned)
+				if len(q) != 1 {
+					t.Fatal(p.Exceptions)
+				}
+				a, b := q[0], want[0]
+				for _, v := range [][2]float64{{a.LengthMM, b.LengthMM}, {a.ThicknessMM, b.ThicknessMM}, {a.LeftAreaM2, b.LeftAreaM2}, {a.RightAreaM2, b.RightAreaM2}, {a.NetAreaM2, b.NetAreaM2}, {a.VolumeM3, b.VolumeM3}} {
+					if math.Abs(v[0]/v[1]-1) > 1e-6 {
+						t.Errorf("%+v\nwant %+v", a, b)
+						break
+					}
+				}
+			})
+		}
+	}
+}
