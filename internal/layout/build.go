@@ -11,7 +11,7 @@ import (
 // build turns a find into a layout; next is the runner-up, nil if there is
 // none.
 func (w *wall) build(f, next *find) Layout {
-	out := Layout{Run: w.Run, Spacing: w.Spacing, StudStart: f.start, OpenFaces: "start", Status: "optimal"}
+	out := Layout{Run: w.of, Spacing: w.Spacing, StudStart: f.start, OpenFaces: "start", Status: "optimal"}
 	if f.fromEnd {
 		out.OpenFaces = "end"
 	}

@@ -318,3 +318,20 @@ func TestSolve_nothingToHang(t *testing.T) {
 	}
 	told(t, all[0], codeNoLayout, "not among the boards")
 }
+
+// Known optimum: a wall of n whole sheets takes n sheets, n − 1 joints, no
+// added stud, whatever the spacing they fit.
+func TestSolve_knownOptimum(t *testing.T) {
+	for n := 1; n <= 12; n++ {
+		for _, spacing := range []Length{12 * in, 16 * in, 24 * in} {
+			l := sketch{length: Length(n) * 48 * in, spacing: spacing, deck: level(inch(121.25)), oneSided: true, board: fourFoot(), edit: noControl}.best(t)
+			same(t, "pieces", len(l.Pieces), n)
+			same(t, "joints", len(l.Joints), n-1)
+			near(t, "sf", l.Cost.Area.SqFt(), float64(40*n), 0)
+			same(t, "added", l.Cost.Added, 0)
+			for _, p := range l.Pieces {
+				same(t, "uncut", p.Uncut, true)
+			}
+		}
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"boardrun/internal/geom"
+	"boardrun/internal/job"
 	"boardrun/internal/plan"
 	"boardrun/internal/rules"
 	"boardrun/internal/run"
@@ -260,4 +261,47 @@ func depth(j Joint) int {
 		return -j.Ply
 	}
 	return j.Ply - 1
+}
+
+// Whatever a run holds, nothing panics and something comes back.
+func TestSolve_garbage(t *testing.T) {
+	for seed := range uint64(120) {
+		rng := rand.New(rand.NewPCG(seed, 7))
+		s := randomSketch(rng)
+		r, env := s.run()
+		env.Most = 1
+		wild := func(l *Length) {
+			switch rng.IntN(6) {
+			case 0:
+				*l = 0
+			case 1:
+				*l = -*l
+			case 2:
+				*l = Length(rng.Int64N(1 << 20))
+			case 3:
+				*l *= 3
+			}
+		}
+		wild([]*Length{&r.Spacing, &r.Length, &r.FirstStud}[rng.IntN(3)])
+		f := r.Faces[rng.IntN(len(r.Faces))]
+		wild([]*Length{&f.Length, &f.Start, &f.Bottom, &f.Ceiling, &f.Plies[0].U0, &f.Plies[0].U1}[rng.IntN(6)])
+		if len(f.Holes) > 0 {
+			h := &f.Holes[rng.IntN(len(f.Holes))]
+			wild([]*Length{&h.Rect.Min.X, &h.Rect.Max.X, &h.Rect.Min.Y, &h.Rect.Max.Y}[rng.IntN(4)])
+			h.Opening = rng.IntN(20) - 5
+		}
+		if rng.IntN(3) == 0 {
+			f.Top = nil
+		}
+		board := *s.board
+		board.Sheets = []job.SheetSize{{Width: 48 * in, Lengths: []Length{96 * in}}}
+		wild(&board.Sheets[0].Width)
+		wild(&board.Sheets[0].Lengths[0])
+		env.Boards = func(string) *job.Board { return &board }
+		r.Layout = job.Layout(rng.IntN(3))
+		r.Framing = job.Framing(rng.IntN(2))
+		if len(Solve(r, env)) == 0 {
+			t.Errorf("seed %d: nothing came back", seed)
+		}
+	}
 }

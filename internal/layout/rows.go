@@ -25,6 +25,9 @@ func (w *wall) rowGroups() [][][]Length {
 	lengths = slices.Compact(lengths)
 	least := need.CeilDiv(longest) - 1
 	most := least + 1
+	if few := max(1, 4-least/2); least > 2 && len(lengths) > few {
+		lengths = lengths[:few] // very high walls: the longest sheets only
+	}
 	if !w.env.Rules.SpliceTops {
 		most = 1
 	}

@@ -129,8 +129,10 @@ func (fr *frame) jambs(start Length) {
 	}
 }
 
+// jamb adds a stud beside an opening unless one stands there: between openings
+// that are close, and in corners, one stud serves both.
 func (fr *frame) jamb(x Length) {
-	if x < 0 || x > fr.Length || fr.inOpening(x) != nil || fr.taken(x, 1) {
+	if x < 0 || x > fr.Length || fr.inOpening(x) != nil || fr.taken(x, fr.env.Rules.Flange) {
 		return
 	}
 	fr.add(x, JambStud, 0, fr.head(x))

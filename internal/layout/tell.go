@@ -283,7 +283,11 @@ func (t *teller) rows() {
 		for _, v := range fl.Breaks {
 			at = append(at, t.say(v))
 		}
-		t.add(plan.Note, codeInLine, fl.Face.ID, "one straight line, as the trade hangs it; a listed design may want a stagger",
+		sev := plan.Note
+		if t.Rating != "" {
+			sev = plan.Warning
+		}
+		t.add(sev, codeInLine, fl.Face.ID, "one straight line, as the trade hangs it; a listed design may want a stagger",
 			"its tops stand on a horizontal joint at %s; GA-216-2024 4.6.7 asks for staggered ends", strings.Join(at, " and "))
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"boardrun/internal/geom"
 	"boardrun/internal/job"
+	"boardrun/internal/measure"
 	"boardrun/internal/plan"
 	"boardrun/internal/run"
 )
@@ -13,7 +14,8 @@ import (
 // wall is a run as the search sees it: both sides in one frame, stations along
 // the axis and heights above the storey's floor.
 type wall struct {
-	*run.Run
+	*run.Run            // as laid out
+	of         *run.Run // as given
 	env        Env
 	plies      []*ply // by depth through the wall, then station
 	strips     []*ply // plies of ends and reveals, each laid out by itself
@@ -63,7 +65,13 @@ type zoneBand struct {
 // newWall turns a run into stations. A face that cannot be laid out is listed
 // and left out.
 func newWall(r *run.Run, env Env) *wall {
-	w := &wall{Run: r, env: env}
+	w := &wall{Run: r, env: env, of: r}
+	if r.Spacing != 0 && r.Spacing < 2*env.Rules.Flange {
+		own := *r // no stud fits between two so close: none but those of joints
+		own.Spacing = 0
+		w.Run = &own
+		w.list(plan.Person, codeSpacing, r.ID, "studs at %s cannot be: their flanges touch", "studs under joints only; give a spacing", w.say(r.Spacing))
+	}
 	for _, f := range r.Faces {
 		if !f.Boarded {
 			continue
@@ -97,10 +105,8 @@ func (w *wall) newPly(f *run.Face, spec run.Ply) *ply {
 	case board == nil:
 		w.list(plan.Person, codeNoLayout, f.ID, "its board %q is not among the boards of the job", "left out", spec.Board)
 		return nil
-	case len(board.Sheets) == 0:
-		w.list(plan.Person, codeNoLayout, f.ID, "no sheets of %q can be bought", "left out", spec.Board)
-		return nil
 	case spec.U1 <= spec.U0:
+		w.list(plan.Note, codeNoLayout, f.ID, "ply %d has no length after laps", "nothing to hang", spec.Number)
 		return nil
 	}
 	p := &ply{face: f, spec: spec, board: board, bottom: f.Bottom, ceiling: f.Ceiling}
@@ -118,8 +124,14 @@ func (w *wall) newPly(f *run.Face, spec run.Ply) *ply {
 	}
 	p.mean = p.top.Mean(p.s0, p.s1)
 	p.width, p.lengths = pickWidth(board, w.Spacing)
+	if p.width < leastSheet || p.lengths[0] < leastSheet {
+		w.list(plan.Person, codeNoLayout, f.ID, "no sheets of %q a foot wide and long can be bought", "left out; give the board a stock", board.Name)
+		return nil
+	}
 	for i := range f.Holes {
-		p.holes = append(p.holes, w.hole(f, &f.Holes[i]))
+		if !f.Holes[i].Rect.Empty() {
+			p.holes = append(p.holes, w.hole(f, &f.Holes[i]))
+		}
 	}
 	slices.SortStableFunc(p.holes, func(a, b hole) int { return cmp.Or(cmp.Compare(a.x0, b.x0), cmp.Compare(a.y0, b.y0)) })
 	p.zone(w)
@@ -130,6 +142,10 @@ func (w *wall) newPly(f *run.Face, spec run.Ply) *ply {
 func covers(r geom.Rect, spec run.Ply, f *run.Face) bool {
 	return r.Min.X <= spec.U0 && r.Max.X >= spec.U1 && r.Min.Y <= f.Bottom && r.Max.Y >= f.Top.Max(spec.U0, spec.U1)
 }
+
+// leastSheet is the smallest sheet a wall is hung with; a smaller one is a slip
+// of the job file. Source: common practice, none published.
+const leastSheet = 300 * measure.Millimetre
 
 // pickWidth returns the sheet width to hang with: the widest that is a whole
 // number of bays, else the widest there is, and its lengths.
