@@ -307,21 +307,8 @@ func (d *decoder) number() (Value, error) {
 		}
 	}
 	if i < len(b) && (b[i] == 'E' || b[i] == 'e') {
-		kind = Real
-		j := i + 1
-		e, en := 0, false
-		if j < len(b) && (b[j] == '-' || b[j] == '+') {
-			en = b[j] == '-'
-			j++
-		}
-		for ; j < len(b) && b[j] >= '0' && b[j] <= '9'; j++ {
-			e = min(e*10+int(b[j]-'0'), 100000)
-		}
-		if en {
-			e = -e
-		}
-		exp += e
-		i = j
+		e, n := exponent(b[i+1:])
+		kind, exp, i = Real, exp+e, i+1+n
 	}
 	d.pos += i
 	if i == len(b) {
@@ -347,4 +334,20 @@ func (d *decoder) number() (Value, error) {
 		v.num = -v.num
 	}
 	return v, nil
+}
+
+// exponent reads what follows an E and returns it and its length.
+func exponent(b []byte) (e, n int) {
+	neg := false
+	if len(b) > 0 && (b[0] == '-' || b[0] == '+') {
+		neg = b[0] == '-'
+		n++
+	}
+	for ; n < len(b) && b[n] >= '0' && b[n] <= '9'; n++ {
+		e = min(e*10+int(b[n]-'0'), 100000)
+	}
+	if neg {
+		e = -e
+	}
+	return e, n
 }
