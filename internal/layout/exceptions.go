@@ -24,9 +24,8 @@ const (
 	codeBend      = "bend-radius"
 	codeControl   = "control-joint" // its place is assumed
 	codeZone      = "zone-not-laid-out"
-	codeUneven    = "breaks-differ" // the sides have different horizontal joints
-	codeTooHigh   = "too-high"      // more rows than the rules allow or stock covers
-	codeEndInLine = "ends-near"     // end joints of neighbouring courses
+	codeTooHigh   = "too-high"  // more rows than the rules allow or stock covers
+	codeEndInLine = "ends-near" // end joints of neighbouring courses
 )
 
 func exception(sev plan.Severity, code, target, did, format string, args ...any) plan.Exception {

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 
-	"boardrun/internal/job"
 	"boardrun/internal/measure"
 )
 
@@ -239,7 +238,7 @@ func (w *wall) costSpan(s *span) {
 			s.cost.money += w.sheetMoney(p.board, s.width, s.sheet)
 			return
 		}
-		s.rests = append(s.rests, rip{board: p.board, width: b - a, sheet: s.sheet, row: s.number})
+		s.rests = append(s.rests, rip{board: p.board, width: b - a, sheet: s.sheet, across: s.width, row: s.number})
 	})
 	for _, x := range s.joints {
 		for _, v := range p.solid(x, s.hi) {
@@ -261,56 +260,52 @@ func (w *wall) costSpan(s *span) {
 	}
 }
 
-// chargeRests adds the board of pieces shorter than a sheet: two that fit one
-// sheet end to end share it.
-func (w *wall) chargeRests(spans []*span) (t tally) {
-	type key struct {
-		board *job.Board
-		width Length
-		row   int
-	}
-	groups := map[key][]Length{}
-	lengths := map[key][]Length{}
-	var keys []key
-	for _, s := range spans {
-		for _, r := range s.rests {
-			k := key{r.board, s.width, s.number}
-			if groups[k] == nil {
-				keys = append(keys, k)
-			}
-			groups[k] = append(groups[k], r.width)
-			lengths[k] = s.lengths
+// chargeRests adds the board of pieces shorter than a sheet: those of one row
+// that fit one sheet end to end share it.
+func (w *wall) chargeRests(b *branch) (t tally) {
+	rests := w.rips[:0]
+	for ; b.span != nil; b = b.from {
+		for _, r := range b.span.rests {
+			r.lengths = b.span.lengths
+			rests = append(rests, r)
 		}
 	}
-	for _, k := range keys {
-		rests := groups[k]
-		slices.Sort(rests)
-		slices.Reverse(rests)
-		used := w.packRests(rests, lengths[k])
-		for _, l := range used {
-			t.area += measure.Times(k.width, l)
-			t.money += w.sheetMoney(k.board, k.width, l)
+	w.rips = rests
+	slices.SortFunc(rests, func(a, b rip) int {
+		return cmp.Or(cmp.Compare(a.row, b.row), cmp.Compare(a.across, b.across), cmp.Compare(a.board.Name, b.board.Name), cmp.Compare(b.width, a.width))
+	})
+	for lo := 0; lo < len(rests); {
+		hi := lo + 1
+		for hi < len(rests) && rests[hi].row == rests[lo].row && rests[hi].across == rests[lo].across && rests[hi].board == rests[lo].board {
+			hi++
 		}
+		w.used = packRests(w.used[:0], rests[lo:hi])
+		for _, l := range w.used {
+			t.area += measure.Times(rests[lo].across, l)
+			t.money += w.sheetMoney(rests[lo].board, rests[lo].across, l)
+		}
+		lo = hi
 	}
 	return t
 }
 
-// packRests returns the sheets that pieces, longest first, take: each sheet
-// holds what fits, longest piece first. A heuristic; cutting does better.
-func (w *wall) packRests(rests, lengths []Length) []Length {
+// packRests appends the lengths of sheet that pieces of one row, longest first,
+// take: each sheet holds what fits, the fullest first. A heuristic; cutting
+// does better.
+func packRests(fill []Length, rests []rip) []Length {
+	lengths := rests[0].lengths
 	longest := lengths[len(lengths)-1]
-	var fill []Length
 	for _, r := range rests {
 		at := -1
 		for i, f := range fill {
-			if f+r <= longest && (at < 0 || f > fill[at]) {
+			if f+r.width <= longest && (at < 0 || f > fill[at]) {
 				at = i
 			}
 		}
 		if at < 0 {
-			fill = append(fill, r)
+			fill = append(fill, r.width)
 		} else {
-			fill[at] += r
+			fill[at] += r.width
 		}
 	}
 	for i, f := range fill {
@@ -324,37 +319,56 @@ func (w *wall) packRests(rests, lengths []Length) []Length {
 	return fill
 }
 
+// branch is a partial layout in courses.
+type branch struct {
+	from  *branch
+	span  *span
+	cost  tally
+	stray int64
+	score score
+}
+
+// spans returns the spans of a branch, the latest first.
+func (b *branch) spans() (out []*span) {
+	for ; b.span != nil; b = b.from {
+		out = append(out, b.span)
+	}
+	return out
+}
+
 // beam decides the courses in turn, keeping the best partial layouts.
 func (w *wall) beam(courses []*course, start Length) []*find {
-	type partial struct {
-		spans []*span
-		cost  tally
-		score score
+	width := beamWidth
+	if len(courses) > 4 {
+		width = beamWidth / 8
 	}
-	beam := []partial{{}}
+	beam := []*branch{{}}
 	for _, c := range courses {
-		var next []partial
-		for _, s := range w.spans(c, start) {
-			for _, b := range beam {
-				if !w.endsApart(b.spans, s) {
+		var next []*branch
+		spans := w.spans(c, start)
+		for _, b := range beam {
+			sofar := b.spans()
+			for _, s := range spans {
+				if !w.endsApart(sofar, s) {
 					continue
 				}
-				n := partial{spans: append(slices.Clone(b.spans), s), cost: b.cost}
+				n := &branch{from: b, span: s, cost: b.cost, stray: b.stray + w.stray(sofar, s)}
 				n.cost.add(s.cost)
 				t := n.cost
-				t.add(w.chargeRests(n.spans))
+				t.add(w.chargeRests(n))
 				n.score = w.rank(t, 0)
-				n.score[byWidth] = b.score[byWidth] + w.stray(b.spans, s)
+				n.score[byWidth] = n.stray
 				next = append(next, n)
 			}
 		}
-		slices.SortStableFunc(next, func(a, b partial) int { return slices.Compare(a.score[:], b.score[:]) })
-		beam = next[:min(len(next), beamWidth)]
+		slices.SortStableFunc(next, func(a, b *branch) int { return slices.Compare(a.score[:], b.score[:]) })
+		beam = next[:min(len(next), width)]
 	}
 	out := make([]*find, 0, len(beam))
 	for _, b := range beam[:min(len(beam), w.env.most())] {
-		f := &find{spans: b.spans, cost: b.cost, score: b.score, first: w.inOrder()[0]}
-		f.cost.add(w.chargeRests(b.spans))
+		f := &find{spans: b.spans(), cost: b.cost, score: b.score, first: w.inOrder()[0]}
+		slices.Reverse(f.spans)
+		f.cost.add(w.chargeRests(b))
 		if w.Spacing > 0 && mod(f.first.s0-start, w.Spacing) != 0 {
 			f.score[byGrid] = 1
 		}

@@ -17,6 +17,9 @@ type rip struct {
 	share Length // length of sheet it takes by itself
 	money int64  // the same in money
 	row   int
+
+	across  Length   // of the rest of a course: width of its sheet, width is along the wall
+	lengths []Length // and the sheets it may come from
 }
 
 // ripsOf appends the rips of the column [a, b] of p.

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"boardrun/internal/job"
+	"boardrun/internal/plan"
 	"boardrun/internal/run"
 )
 
@@ -38,6 +39,7 @@ func (w *wall) search() []*find {
 	if w.Layout != job.Vertical && w.lowEnough() {
 		finds = append(finds, w.horizontal()...)
 		if len(finds) == 0 {
+			w.list(plan.Note, codeEndInLine, w.ID, "no legal ends for courses across the studs", "hung vertically")
 			finds = w.standing()
 		}
 	}

@@ -39,10 +39,11 @@ func (w *wall) tell(f *find, out *Layout) {
 		out.Gap += "; of many plies and faces only the best choices are put together"
 	}
 	if f.swept {
-		out.Status = "feasible"
 		out.Gap += "; no layout obeys every rule: found by a sweep over the studs that charges each narrow piece a sheet of its own"
 	}
-	out.Gap = strings.TrimPrefix(out.Gap, "; ")
+	if out.Gap = strings.TrimPrefix(out.Gap, "; "); out.Gap != "" {
+		out.Status = "feasible"
+	}
 	for _, e := range out.Exceptions {
 		if e.Severity == plan.Person && e.Code != codeControl {
 			out.Status = "infeasible"

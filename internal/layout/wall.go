@@ -26,7 +26,8 @@ type wall struct {
 	lines []Length // of joinLines
 	bits  []bit    // scratch of fill
 	parts []part
-	rips  []rip // scratch of chargeRips
+	rips  []rip    // scratch of chargeRips and chargeRests
+	used  []Length // scratch of chargeRests
 }
 
 // ply is one thickness of board of one face, in stations.
