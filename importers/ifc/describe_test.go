@@ -126,3 +126,29 @@ func TestUnits(t *testing.T) {
 		})
 	}
 }
+
+// A curtain wall is among the walls, with its box and a reason, and no sides.
+func TestCurtain(t *testing.T) {
+	p, q := read(t, house(`#40=IFCCURTAINWALL('cw',$,'Front',$,'Glazing',#7,$,$,$);
+#41=IFCPLATE('pl',$,'Pane',$,$,#7,#11,$,$);
+#42=IFCRELAGGREGATES('a',$,$,$,#40,(#41));
+`))
+	if len(p.Walls) != 2 {
+		t.Fatalf("%d walls, %v", len(p.Walls), p.Exceptions)
+	}
+	for i, w := range p.Walls {
+		if w.Sources[0].GUID != "cw" {
+			continue
+		}
+		if w.Kind != plan.Curtain || math.Abs(q[i].LengthMM-4000) > 1e-6 || math.Abs(q[i].HeightMM-3000) > 1e-6 || len(w.Sides[0].Outline) != 0 || w.Thickness.MM() != 124 {
+			t.Errorf("%+v %+v", w, q[i])
+		}
+	}
+	told := false
+	for _, e := range p.Exceptions {
+		told = told || e.Code == CodeWallKind && strings.Contains(e.Message, "curtain wall")
+	}
+	if !told {
+		t.Errorf("nobody says why it is not boarded: %v", p.Exceptions)
+	}
+}
