@@ -92,3 +92,37 @@ func (t *teller) headers() {
 		}
 	}
 }
+
+// stems lists the strips beside openings that the building makes narrow.
+func (t *teller) stems() {
+	r := t.env.Rules
+	for _, p := range t.plies {
+		if p.spec.Number != 1 {
+			continue
+		}
+		at := p.s0
+		var last *hole
+		check := func(to Length, h *hole) {
+			if w := to - at; w > 0 && w < r.StemWarn && h != nil {
+				switch {
+				case w >= r.StemHard:
+					t.add(plan.Warning, codeStem, p.face.ID, "allowed", "the stem beside %s is %s wide, less than %s", t.opening(h), t.say(w), t.say(r.StemWarn))
+				case t.Rating != "":
+					t.add(plan.Person, codeStem, p.face.ID, "hung as one piece: a rated wall has no legs; move the opening",
+						"no legal layout: the stem beside %s is %s wide, the rule is at least %s", t.opening(h), t.say(w), t.say(r.StemHard))
+				}
+			}
+		}
+		for i := range p.holes {
+			h := &p.holes[i]
+			if !h.banded {
+				continue
+			}
+			check(h.x0, h)
+			if h.x1 > at {
+				at, last = h.x1, h
+			}
+		}
+		check(p.s1, last)
+	}
+}

@@ -1,0 +1,136 @@
+package layout
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Lanes of one depth stand one after the other, and a lay has to keep apart
+// only from lays of the depths beside it that it overlaps. Taken by where they
+// start, each lane can overlap no earlier lane of another depth but the last:
+// so the choices form a chain whose state is the last lay of each depth, and
+// the best ones are found lane by lane without trying them all together.
+
+const (
+	maxDepths = 8
+	chainKeep = 4   // ways kept to each state
+	chainWide = 400 // states kept after each lane
+	chainEnds = 48  // whole ways whose rips are put together
+)
+
+// link is a way to a state: the lays of the lanes so far. Its cost charges each
+// lane's rips by themselves; only whole ways have theirs put together.
+type link struct {
+	from  *link
+	lay   *lay
+	lane  int
+	last  [maxDepths]*lay // by depth, from the left face ply
+	cost  tally
+	added int
+	off   int
+	score score
+}
+
+// chain returns the best choices of one lay per lane whose neighbours keep
+// apart. It is exact but for rips that share a sheet across lanes, which are
+// weighed among the best chainEnds ways, and for the states it drops beyond
+// chainWide.
+func (w *wall) chain(choices [][]choice) []combo {
+	order, base := w.chainOrder(choices)
+	if order == nil {
+		return nil
+	}
+	beam := []*link{{}}
+	for _, i := range order {
+		var next []*link
+		seen := map[[maxDepths]*lay]int{}
+		alone := make([]tally, len(choices[i]))
+		for k, c := range choices[i] {
+			alone[k] = c.cost
+			alone[k].add(w.chargeRips(c.rips))
+		}
+		for _, b := range beam {
+			for k, c := range choices[i] {
+				off := b.off + min(1, c.added)
+				if off == len(choices) && w.Framing != framed || !w.keepsApart(b, c.lay, base) {
+					continue
+				}
+				n := &link{from: b, lay: c.lay, lane: i, last: b.last, cost: b.cost, added: b.added + c.added, off: off}
+				n.last[c.lane.depth-base] = c.lay
+				n.cost.add(alone[k])
+				n.score = w.rank(n.cost, n.added)
+				next = append(next, n)
+			}
+		}
+		slices.SortStableFunc(next, func(a, b *link) int { return slices.Compare(a.score[:], b.score[:]) })
+		beam = beam[:0]
+		for _, n := range next {
+			if seen[n.last] < chainKeep {
+				seen[n.last]++
+				beam = append(beam, n)
+			}
+			if len(beam) == chainWide {
+				w.pruned = true
+				break
+			}
+		}
+	}
+	return w.wholeWays(beam[:min(len(beam), chainEnds)], len(choices))
+}
+
+// chainOrder returns the lanes by where they start and the least depth; nil
+// where the wall has more depths than a state holds.
+func (w *wall) chainOrder(choices [][]choice) (order []int, base int) {
+	least, most := 0, 0
+	for i, cs := range choices {
+		if len(cs) == 0 {
+			return nil, 0
+		}
+		order = append(order, i)
+		d := cs[0].lane.depth
+		if i == 0 {
+			least, most = d, d
+		}
+		least, most = min(least, d), max(most, d)
+	}
+	if most-least >= maxDepths {
+		return nil, 0
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(choices[a][0].lane.s0, choices[b][0].lane.s0)
+	})
+	return order, least
+}
+
+// keepsApart reports whether l keeps apart from the last lays of the depths beside
+// it.
+func (w *wall) keepsApart(b *link, l *lay, base int) bool {
+	d := l.lane.depth - base
+	for _, k := range [2]int{d - 1, d + 1} {
+		if k < 0 || k >= maxDepths || b.last[k] == nil {
+			continue
+		}
+		if m := b.last[k]; m.lane.neighbours(l.lane.ply) && !w.apart(m, l) {
+			return false
+		}
+	}
+	return true
+}
+
+// wholeWays turns ways into combos in the order of the lanes, rips put
+// together, best first.
+func (w *wall) wholeWays(ends []*link, lanes int) []combo {
+	out := make([]combo, 0, len(ends))
+	for _, e := range ends {
+		c := combo{lays: make([]*lay, lanes), added: e.added, off: e.off}
+		for n := e; n.lay != nil; n = n.from {
+			c.lays[n.lane] = n.lay
+		}
+		for _, l := range c.lays {
+			c.cost.add(l.cost)
+		}
+		out = append(out, c)
+	}
+	w.rankCombos(out, true)
+	return out
+}
