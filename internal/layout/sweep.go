@@ -277,10 +277,14 @@ func (w *wall) newMove(from, to *node, start Length, rows []Length, give licence
 		}
 		m.cost.add(w.upright(ln.ply, b, kind))
 	}
+	if m.cost.broken > 0 && !give.any {
+		return move{}
+	}
 	bits, t := w.fill(ln.ply, a, b, rows, m.narrow)
 	m.cost.add(t)
 	if m.narrow {
-		m.cost.add(w.chargeRips(w.ripsOf(nil, ln.ply, a, b, bits)))
+		w.alone = w.ripsOf(w.alone[:0], ln.ply, a, b, bits)
+		m.cost.add(w.chargeRips(w.alone))
 	}
 	m.ok = give.any || m.cost.broken == 0
 	return m

@@ -28,6 +28,7 @@ type wall struct {
 	parts []part
 	rips  []rip    // scratch of chargeRips and chargeRests
 	used  []Length // scratch of chargeRests
+	alone []rip    // scratch of a sweep's moves
 }
 
 // ply is one thickness of board of one face, in stations.
