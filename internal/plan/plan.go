@@ -223,9 +223,11 @@ type Text struct {
 // Line is one polyline of the drawing for the review page, and what became of
 // it.
 type Line struct {
-	Points []geom.Pt
-	Layer  string
-	Use    Use
+	Drawing string // the file, as named in the job
+	Storey  string
+	Points  []geom.Pt
+	Layer   string
+	Use     Use
 }
 
 // Use is what became of a placed entity.
