@@ -29,6 +29,8 @@ func (m *model) fillWall(g *geo, w *found, rec *part21.Record) {
 
 func gridXY(p vec) geom.Pt { return geom.Pt{X: measure.FromMM(p.x), Y: measure.FromMM(p.y)} }
 
+// gridPoly puts a ring on the grid, dropping points that fall together; nil if
+// nothing with an area is left.
 func gridPoly(r ring) geom.Poly {
 	out := make(geom.Poly, 0, len(r))
 	for _, p := range r {
@@ -37,6 +39,12 @@ func gridPoly(r ring) geom.Poly {
 			continue
 		}
 		out = append(out, q)
+	}
+	for len(out) > 1 && out[0] == out[len(out)-1] {
+		out = out[:len(out)-1]
+	}
+	if len(out) < 3 {
+		return nil
 	}
 	return out
 }
@@ -76,7 +84,9 @@ func (w *found) face(body region, side int) plan.FaceShape {
 	}
 	f := plan.FaceShape{Outline: gridPoly(startAt(outer))}
 	for _, h := range holes {
-		f.Holes = append(f.Holes, gridPoly(startAt(h.outer)))
+		if p := gridPoly(startAt(h.outer)); p != nil {
+			f.Holes = append(f.Holes, p)
+		}
 	}
 	slices.SortFunc(f.Holes, func(a, b geom.Poly) int { return comparePt(a.Bounds().Min, b.Bounds().Min) })
 	return f

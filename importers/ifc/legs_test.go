@@ -107,7 +107,7 @@ func TestRound(t *testing.T) {
 			}
 			if strings.Contains(c.name, "opening") {
 				// Along the axis the inner side is met over 1 m · 4.9 / 4.8.
-				if got := words2(p); !strings.HasPrefix(got, "framed 3337+1023") {
+				if got := openingsText(p); !strings.HasPrefix(got, "framed 3337+1023") {
 					t.Errorf("openings %s", got)
 				}
 			}

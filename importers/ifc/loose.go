@@ -1,8 +1,10 @@
 package ifc
 
 import (
+	"cmp"
 	"errors"
 	"math"
+	"slices"
 
 	"boardrun/importers/ifc/part21"
 	"boardrun/internal/measure"
@@ -51,6 +53,18 @@ func (m *model) readLoose(g *geo) {
 		m.loose = append(m.loose, f)
 		g.r.Reset()
 	}
+	slices.SortStableFunc(m.loose, func(a, b *filler) int { return cmp.Compare(a.lo.x+a.hi.x, b.lo.x+b.hi.x) })
+}
+
+// looseNear returns the loose doors and windows whose middle may be in a wall,
+// by its reach along the world's x.
+func (m *model) looseNear(w *found) []*filler {
+	back, b := w.frame.inverse(), w.body.mid.bounds()
+	x0, x1 := back.point(vec{b.lo.u, 0, 0}).x, back.point(vec{b.hi.u, 0, 0}).x
+	lo, hi := min(x0, x1)-w.t/2-hostReach, max(x0, x1)+w.t/2+hostReach
+	first, _ := slices.BinarySearchFunc(m.loose, lo, func(f *filler, x float64) int { return cmp.Compare((f.lo.x+f.hi.x)/2, x) })
+	last, _ := slices.BinarySearchFunc(m.loose, hi, func(f *filler, x float64) int { return cmp.Compare((f.lo.x+f.hi.x)/2, x) })
+	return m.loose[first:last]
 }
 
 // hostLoose gives the wall the loose doors and windows that stand in it: to a
@@ -60,7 +74,7 @@ func (m *model) hostLoose(w *found) {
 		return
 	}
 	wall := w.body.mid.bounds()
-	for _, f := range m.loose {
+	for _, f := range m.looseNear(w) {
 		mid := w.frame.point(f.lo.at(f.hi, 0.5))
 		if math.Abs(mid.y) > w.t/2+hostReach || mid.x < wall.lo.u || mid.x > wall.hi.u || mid.z < wall.lo.v || mid.z > wall.hi.v {
 			continue
@@ -131,11 +145,17 @@ type stray struct {
 // in the bodies of the others: walls that are joined trade their openings when
 // they are exported. What finds none is told.
 func (m *model) hostStrays(all []*found) {
+	var holed []*found
+	for _, w := range all {
+		if !w.round && slices.ContainsFunc(w.cuts, func(c cut) bool { return c.id == 0 && !c.guessed }) {
+			holed = append(holed, w)
+		}
+	}
 	for _, s := range m.strays {
 		if _, settled := m.used[s.rec]; settled {
 			continue // it meets another leg of its wall, or has been told
 		}
-		if host := strayHost(all, s); host != nil {
+		if host := strayHost(holed, s); host != nil {
 			host.source = s.source
 			m.settle(s.rec, "")
 			continue
@@ -147,11 +167,8 @@ func (m *model) hostStrays(all []*found) {
 	}
 }
 
-func strayHost(all []*found, s stray) *cut {
-	for _, w := range all {
-		if w.round {
-			continue
-		}
+func strayHost(holed []*found, s stray) *cut {
+	for _, w := range holed {
 		p := w.frame.point(s.mid)
 		if math.Abs(p.y) > w.q.ThicknessMM/2 {
 			continue

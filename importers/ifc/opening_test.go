@@ -47,7 +47,8 @@ func read(t *testing.T, text string) (*plan.Plan, []Quantities) {
 	return p, q
 }
 
-func words2(p *plan.Plan) string {
+// openingsText writes openings and what is told of them on one line.
+func openingsText(p *plan.Plan) string {
 	var s []string
 	for _, o := range p.Openings {
 		w := fmt.Sprintf("%s %.0f+%.0f %.0f..%.0f", o.Kind, o.At.MM()-o.Width.MM()/2, o.Width.MM(), o.Sill.MM(), o.Head.MM())
@@ -94,7 +95,7 @@ func TestOpenings(t *testing.T) {
 					t.Errorf("%.6f, want %.6f in %+v", v[0], v[1], q[0])
 				}
 			}
-			if got := words2(p); got != c.want {
+			if got := openingsText(p); got != c.want {
 				t.Errorf("got  %s\nwant %s", got, c.want)
 			}
 		})
@@ -125,7 +126,7 @@ func TestWindows(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			p, _ := read(t, c.text)
-			if got := words2(p); got != c.want {
+			if got := openingsText(p); got != c.want {
 				t.Errorf("got  %s\nwant %s", got, c.want)
 			}
 			for _, o := range p.Openings {

@@ -189,11 +189,19 @@ func (w *found) stepped() {
 			if math.Abs(inner.area()-outer.area()) < 100 {
 				continue
 			}
-			for _, s := range subtract(inner, outer) {
+			back := subtract(inner, outer)
+			if back.isPoisoned() {
+				w.wall.Doubt, back = "a side steps back in a way that could not be followed", nil
+			}
+			for _, s := range back {
 				step := region{s}
 				if b := s.outer.bounds(); b.hi.u-b.lo.u > 1 && b.hi.v-b.lo.v > 1 && !inHole(*g, s.outer) {
-					*g = union(*g, step)
 					w.steps = true
+					if u := union(*g, step); u.isPoisoned() {
+						w.wall.Doubt = "a side steps back in a way that could not be followed"
+					} else {
+						*g = u
+					}
 				}
 			}
 		}
