@@ -1,6 +1,7 @@
 package part21
 
 import (
+	"bytes"
 	"strings"
 )
 
@@ -20,13 +21,14 @@ func (f *File) sections() error {
 		header
 		between
 		data
+		other // sections of the edition of 2016 that hold no instances
 		done
 	)
 	state, closed := before, false
 	for _, g := range f.index.segs {
 		f.StrayCount += g.strays
 		for _, st := range g.others {
-			t := skipBlank([]byte(st.text))
+			t := skipBlank(bytes.TrimPrefix([]byte(st.text), []byte("\xef\xbb\xbf")))
 			switch w := strings.ToUpper(string(word(t))); {
 			case w == "ISO-10303-21" && state == before:
 				state = between
@@ -43,7 +45,9 @@ func (f *File) sections() error {
 				f.headerEntry(w, t)
 			case state == before:
 				return &Error{File: f.Name, Line: f.Line(st.off), Msg: "does not start with ISO-10303-21", Do: "it is not an IFC STEP file; export one"}
-			case w == "ANCHOR" || w == "REFERENCE" || w == "SIGNATURE" || state == done:
+			case w == "ANCHOR" || w == "REFERENCE" || w == "SIGNATURE":
+				state = other
+			case state == other || state == done:
 			default:
 				if len(f.Strays) < MaxStrays {
 					f.Strays = append(f.Strays, Stray{st.off, string(t[:min(len(t), 40)])})

@@ -180,6 +180,35 @@ func TestHeader(t *testing.T) {
 	}
 }
 
+// Oracle: files that other readers take: a byte order mark, comments and odd
+// spacing before and in the header, two data sections, CR LF, a section of
+// ISO 10303-21:2016, no end word.
+func TestOpen_forgiven(t *testing.T) {
+	data := "#1=IFCWALL('a');\n"
+	for _, c := range []struct{ name, in string }{
+		{"byte order mark", "\xef\xbb\xbf" + head + data + tail},
+		{"comment first", "/* by hand */ " + head + data + tail},
+		{"header in one line", strings.ReplaceAll(head, "\n", " ") + data + tail},
+		{"CR LF", strings.ReplaceAll(head+data+tail, "\n", "\r\n")},
+		{"CR alone", strings.ReplaceAll(head+data+tail, "\n", "\r")},
+		{"lower case", strings.ToLower(head) + data + strings.ToLower(tail)},
+		{"two data sections", head + data + "ENDSEC;\nDATA('more',('IFC4'));\n#2=IFCSLAB(1);\n" + tail},
+		{"anchor section", strings.Replace(head, "DATA;", "ANCHOR;\n<a>=#1;\nENDSEC;\nDATA;", 1) + data + tail},
+		{"no end word", head + data + "ENDSEC;\n"},
+		{"blanks behind the end", head + data + tail + "\n\x00\x00 \n"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			f, err := open(t, c.in, 1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(f.Of(wall)) != 1 || len(f.Header.Schemas) != 1 || f.StrayCount != 0 {
+				t.Errorf("%d walls, %+v, strays %+v", len(f.Of(wall)), f.Header, f.Strays)
+			}
+		})
+	}
+}
+
 func TestDuplicates_first_counts(t *testing.T) {
 	f := mustOpen(t, "#1=IFCWALL(1);\n#2=IFCWALL(2);\n#3=IFCSLAB(3);\n#2=IFCSLAB(9);\n#3=IFCSLAB(4);\n")
 	if len(f.Duplicates) != 2 || f.Duplicates[0].ID != 2 || f.Line(f.Duplicates[0].And) != 11 {
