@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"fmt"
 	"slices"
 
 	"boardrun/internal/job"
@@ -11,7 +10,7 @@ import (
 // score orders layouts: its members are compared in turn, less is better.
 //
 // Rules broken come first, then what kind of horizontal joints the trade would
-// rather have. With prices money follows. Without them: studs
+// rather have. With prices money follows, added studs in it where they have one. Without them: studs
 // added to the grid, so that the grid is left only where it has no legal
 // layout; area of board; weighted exposed joints; pieces. Ties go to the layout
 // that starts with an uncut sheet, then the one with fewer warnings, then the
@@ -50,39 +49,37 @@ func (w *wall) rank(t tally, added int) score {
 	s[byJoints], s[byPieces], s[byWarnings] = t.joints, int64(t.pieces), int64(t.warnings)
 	if w.env.Prices != nil {
 		s[byMoney] = t.money + int64(added)*w.env.Prices.Stud
+	}
+	if w.studsPriced() {
 		s[byAdded] = 0
 	}
 	return s
 }
 
-// prices of boards, per sheet or by area.
+// studsPriced reports whether an added stud has a price that money can weigh.
+func (w *wall) studsPriced() bool { return w.env.Prices != nil && w.env.Prices.Stud > 0 }
+
+// sheetMoney returns the price of one sheet; 0 without prices, or where the job
+// has none for it (which the job's reader lists).
 func (w *wall) sheetMoney(b *job.Board, width, length Length) int64 {
-	p := w.env.Prices
-	if p == nil {
+	if w.env.Prices == nil {
 		return 0
 	}
-	if m, ok := p.PerSheet[sheetName(w.env.Rules.System, b.Name, width, length)]; ok {
-		return m
-	}
-	perM2, ok := p.PerM2[b.Name]
+	k := sheetKey{b, width, length}
+	m, ok := w.sheets[k]
 	if !ok {
-		perM2 = p.PerSheet[b.Name]
+		m, _ = w.env.Prices.Sheet(b.Name, width, length, w.env.Rules.System)
+		if w.sheets == nil {
+			w.sheets = map[sheetKey]int64{}
+		}
+		w.sheets[k] = m
 	}
-	return byArea2(perM2, width, length)
+	return m
 }
 
-// byArea2 returns perM2 × width × length, in whole square millimetres.
-func byArea2(perM2 int64, width, length Length) int64 {
-	mm2 := int64(measure.Times(width, length) / measure.Times(measure.Millimetre, measure.Millimetre))
-	return perM2 * mm2 / 1e6
-}
-
-// sheetName is how a job's prices name one size of sheet.
-func sheetName(sys measure.System, board string, width, length Length) string {
-	if sys == measure.Metric {
-		return fmt.Sprintf("%s %dx%dmm", board, width/measure.Millimetre, length/measure.Millimetre)
-	}
-	return fmt.Sprintf("%s %dx%din", board, width/measure.Inch, length/measure.Inch)
+type sheetKey struct {
+	board         *job.Board
+	width, length Length
 }
 
 // boardMoney is what the board of a full-width bit costs: its share of the

@@ -133,7 +133,7 @@ func (w *wall) underRows(all [][][]*lay, controls []Length, rows []Length) []*fi
 	starts := w.starts(costed)
 	var finds []*find
 	for _, grid := range []bool{true, false} {
-		if !grid && len(finds) > 0 && w.env.Prices == nil {
+		if !grid && len(finds) > 0 && !w.studsPriced() {
 			break
 		}
 		for _, start := range starts {

@@ -23,12 +23,13 @@ type wall struct {
 	near       bool   // nothing else is left: plies of one side need not keep a bay apart
 	exceptions []plan.Exception
 
-	lines []Length // of joinLines
-	bits  []bit    // scratch of fill
-	parts []part
-	rips  []rip    // scratch of chargeRips and chargeRests
-	used  []Length // scratch of chargeRests
-	alone []rip    // scratch of a sweep's moves
+	sheets map[sheetKey]int64 // prices looked up
+	lines  []Length           // of joinLines
+	bits   []bit              // scratch of fill
+	parts  []part
+	rips   []rip    // scratch of chargeRips and chargeRests
+	used   []Length // scratch of chargeRests
+	alone  []rip    // scratch of a sweep's moves
 }
 
 // ply is one thickness of board of one face, in stations.
