@@ -58,6 +58,7 @@ func together(a, b Quantities) Quantities {
 	a.GrossAreaM2, a.NetAreaM2, a.VolumeM3 = a.GrossAreaM2+b.GrossAreaM2, a.NetAreaM2+b.NetAreaM2, a.VolumeM3+b.VolumeM3
 	a.LeftAreaM2, a.RightAreaM2 = a.LeftAreaM2+b.LeftAreaM2, a.RightAreaM2+b.RightAreaM2
 	a.LeftGrossM2, a.RightGrossM2 = a.LeftGrossM2+b.LeftGrossM2, a.RightGrossM2+b.RightGrossM2
+	a.LeftCoveredM2, a.RightCoveredM2 = a.LeftCoveredM2+b.LeftCoveredM2, a.RightCoveredM2+b.RightCoveredM2
 	return a
 }
 

@@ -154,3 +154,35 @@ func TestQuantities_turnedAndMoved(t *testing.T) {
 		}
 	}
 }
+
+// Oracle: hand: a partition of 100 × 2500 mm runs into the left side.
+func TestCovered(t *testing.T) {
+	stem := `#40=IFCWALL('stem',$,'Stem',$,$,#7,#41,$,$);
+#41=IFCPRODUCTDEFINITIONSHAPE($,$,(#42));
+#42=IFCSHAPEREPRESENTATION($,'Body','SweptSolid',(#43));
+#43=IFCEXTRUDEDAREASOLID(#44,#6,#13,2500.);
+#44=IFCRECTANGLEPROFILEDEF(.AREA.,$,#45,100.,2000.);
+#45=IFCAXIS2PLACEMENT2D(#46,$);
+#46=IFCCARTESIANPOINT((2000.,1062.));
+`
+	for _, c := range []struct {
+		name, more string
+		covered    float64
+	}{
+		{"joined", stem + "#47=IFCRELCONNECTSPATHELEMENTS('j',$,$,$,$,#40,#10,(),(),.ATPATH.,.ATSTART.);\n", 0.25},
+		{"not joined", stem, 0},
+		{"ends short of it", strings.Replace(stem, "1062.", "1063.", 1) + "#47=IFCRELCONNECTSPATHELEMENTS('j',$,$,$,$,#40,#10,(),(),.ATPATH.,.ATSTART.);\n", 0},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p, q := read(t, house(c.more))
+			for i, w := range p.Walls {
+				if w.Sources[0].GUID == "w" && (math.Abs(q[i].LeftCoveredM2-c.covered) > 1e-9 || q[i].RightCoveredM2 != 0 || math.Abs(q[i].LeftAreaM2-12) > 1e-9) {
+					t.Errorf("%+v, want %.3f covered", q[i], c.covered)
+				}
+				if joined := len(w.Joined) == 1; joined != (c.name != "not joined") {
+					t.Errorf("joined to %v", w.Joined)
+				}
+			}
+		})
+	}
+}

@@ -18,7 +18,10 @@ type Quantities struct {
 	LeftAreaM2, RightAreaM2 float64
 	// The same without openings.
 	LeftGrossM2, RightGrossM2 float64
-	VolumeM3                  float64 // net
+	// What other walls that the model says are joined to this one hide of each
+	// side, standing against it. It is not taken off the areas above.
+	LeftCoveredM2, RightCoveredM2 float64
+	VolumeM3                      float64 // net
 }
 
 const m2 = 1e-6 // square metres in a square millimetre

@@ -44,6 +44,7 @@ func ReadQuantities(name string, r io.ReaderAt, size int64, opt Options) (*plan.
 	m.readLoose(g)
 	found := m.readWalls()
 	m.hostStrays(found)
+	m.readCovered(found)
 	p, q := m.assemble(append(found, m.readCurtains(g)...))
 	m.readDecks(g, p)
 	m.readRooms(g, p)
