@@ -13,10 +13,17 @@ import (
 
 const (
 	maxDepths = 8
-	chainKeep = 4   // ways kept to each state
-	chainWide = 400 // states kept after each lane
-	chainEnds = 48  // whole ways whose rips are put together
+	chainKeep = 4 // ways kept to each state
 )
+
+// chainWidth returns how many states are kept after each lane, and of how many
+// whole ways the rips are put together.
+func (w *wall) chainWidth() (states, ends int) {
+	if w.env.Effort == Quick {
+		return 40, 12
+	}
+	return 240, 48
+}
 
 // link is a way to a state: the lays of the lanes so far. Its cost charges each
 // lane's rips by themselves; only whole ways have theirs put together.
@@ -28,54 +35,73 @@ type link struct {
 	cost  tally
 	added int
 	off   int
-	score score
 }
 
 // chain returns the best choices of one lay per lane whose neighbours keep
 // apart. It is exact but for rips that share a sheet across lanes, which are
-// weighed among the best chainEnds ways, and for the states it drops beyond
-// chainWide.
+// weighed among the best whole ways, and for the states it drops beyond
+// chainWidth.
 func (w *wall) chain(choices [][]choice) []combo {
 	order, base := w.chainOrder(choices)
 	if order == nil {
 		return nil
 	}
+	wide, ends := w.chainWidth()
 	beam := []*link{{}}
+	var tries []try
 	for _, i := range order {
+		tries = w.tries(tries[:0], beam, choices[i], len(choices), base)
+		slices.SortStableFunc(tries, func(a, b try) int { return slices.Compare(a.score[:byStart], b.score[:byStart]) })
 		var next []*link
 		seen := map[[maxDepths]*lay]int{}
-		alone := make([]tally, len(choices[i]))
-		for k, c := range choices[i] {
-			alone[k] = c.cost
-			alone[k].add(w.chargeRips(c.rips))
-		}
-		for _, b := range beam {
-			for k, c := range choices[i] {
-				off := b.off + min(1, c.added)
-				if off == len(choices) && w.Framing != framed || !w.keepsApart(b, c.lay, base) {
-					continue
-				}
-				n := &link{from: b, lay: c.lay, lane: i, last: b.last, cost: b.cost, added: b.added + c.added, off: off}
-				n.last[c.lane.depth-base] = c.lay
-				n.cost.add(alone[k])
-				n.score = w.rank(n.cost, n.added)
-				next = append(next, n)
+		for _, t := range tries {
+			c := &choices[i][t.choice]
+			last := beam[t.from].last
+			last[c.lane.depth-base] = c.lay
+			if seen[last] == chainKeep {
+				continue
 			}
-		}
-		slices.SortStableFunc(next, func(a, b *link) int { return slices.Compare(a.score[:], b.score[:]) })
-		beam = beam[:0]
-		for _, n := range next {
-			if seen[n.last] < chainKeep {
-				seen[n.last]++
-				beam = append(beam, n)
-			}
-			if len(beam) == chainWide {
+			seen[last]++
+			next = append(next, &link{from: beam[t.from], lay: c.lay, lane: i, last: last, cost: t.cost, added: t.added, off: t.off})
+			if len(next) == wide {
 				w.pruned = true
 				break
 			}
 		}
+		beam = next
 	}
-	return w.wholeWays(beam[:min(len(beam), chainEnds)], len(choices))
+	return w.wholeWays(beam[:min(len(beam), ends)], len(choices))
+}
+
+// try is one choice after one way.
+type try struct {
+	from, choice int
+	added, off   int
+	cost         tally
+	score        score
+}
+
+// tries appends every choice of a lane after every way that it keeps apart
+// from.
+func (w *wall) tries(out []try, beam []*link, choices []choice, lanes, base int) []try {
+	alone := make([]tally, len(choices))
+	for k, c := range choices {
+		alone[k] = c.cost
+		alone[k].add(w.chargeRips(c.rips))
+	}
+	for n, b := range beam {
+		for k, c := range choices {
+			off := b.off + min(1, c.added)
+			if off == lanes && w.Framing != framed || !w.keepsApart(b, c.lay, base) {
+				continue
+			}
+			t := try{from: n, choice: k, added: b.added + c.added, off: off, cost: b.cost}
+			t.cost.add(alone[k])
+			t.score = w.rank(t.cost, t.added)
+			out = append(out, t)
+		}
+	}
+	return out
 }
 
 // chainOrder returns the lanes by where they start and the least depth; nil

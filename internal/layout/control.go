@@ -13,32 +13,73 @@ import (
 // Source: GA-216-2013 4.7, ASTM C840-08 section 20: 30 ft.
 func (w *wall) controlSets() [][]Length {
 	every := w.env.Rules.ControlJointEvery
+	sets := make([][]Length, 3)
+	for _, s := range w.unbroken() {
+		sets[0] = append(sets[0], w.controlsFrom(s[0], s[1], every)...)
+		back := w.controlsBack(s[0], s[1], every)
+		slices.Reverse(back)
+		sets[1] = append(sets[1], back...)
+		even := w.controlsEven(s[0], s[1], every)
+		if even == nil {
+			even = w.controlsFrom(s[0], s[1], every)
+		}
+		sets[2] = append(sets[2], even...)
+	}
+	slices.SortStableFunc(sets, slices.Compare)
+	return slices.CompactFunc(sets, slices.Equal)
+}
+
+// unbroken returns the lengths of the run that want control joints: longer
+// than the rule allows and without a full-height frame.
+func (w *wall) unbroken() (out [][2]Length) {
+	every := w.env.Rules.ControlJointEvery
 	if every <= 0 || len(w.plies) == 0 {
-		return [][]Length{nil}
+		return nil
 	}
 	bounds := []Length{w.edge(), w.farEdge()}
 	for _, h := range w.fullHeight() {
 		bounds = append(bounds, h.x0, h.x1)
 	}
 	slices.Sort(bounds)
-	sets := make([][]Length, 3)
 	for i := 0; i+1 < len(bounds); i += 2 {
-		a, b := bounds[i], bounds[i+1]
-		if b-a <= every {
-			continue
+		if bounds[i+1]-bounds[i] > every {
+			out = append(out, [2]Length{bounds[i], bounds[i+1]})
 		}
-		sets[0] = append(sets[0], w.controlsFrom(a, b, every)...)
-		back := w.controlsBack(a, b, every)
-		slices.Reverse(back)
-		sets[1] = append(sets[1], back...)
-		even := w.controlsEven(a, b, every)
-		if even == nil {
-			even = w.controlsFrom(a, b, every)
-		}
-		sets[2] = append(sets[2], even...)
 	}
-	slices.SortStableFunc(sets, slices.Compare)
-	return slices.CompactFunc(sets, slices.Equal)
+	return out
+}
+
+// shiftedControls returns further sets: those with full sheets from the start,
+// moved back an eighth of a sheet at a time (a quarter for Quick) as far as the
+// rule allows. They
+// part the openings of a run in other ways.
+func (w *wall) shiftedControls() (sets [][]Length) {
+	every, step := w.env.Rules.ControlJointEvery, w.plies[0].width/8
+	if w.env.Effort == Quick {
+		step *= 2
+	}
+	for k := Length(1); k < 32; k++ {
+		var set []Length
+		moved := false
+		for _, s := range w.unbroken() {
+			from := w.controlsFrom(s[0], s[1], every)
+			back := make([]Length, len(from))
+			for i, x := range from {
+				back[i] = x - k*step
+			}
+			last := back[len(back)-1]
+			if s[1]-last > every || back[0] < s[0]+w.plies[0].width || slices.ContainsFunc(back, func(x Length) bool { return !w.freeAt(x) }) {
+				back = from
+			} else {
+				moved = true
+			}
+			set = append(set, back...)
+		}
+		if moved {
+			sets = append(sets, set)
+		}
+	}
+	return sets
 }
 
 func (w *wall) farEdge() Length {

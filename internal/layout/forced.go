@@ -15,7 +15,8 @@ type licence struct {
 // forced returns layouts for runs where no legal one exists: pieces narrower
 // than the sheet between full ones, as few as can be; then with studs added to
 // the grid; then with whatever rule blocks broken, as little as can be.
-func (w *wall) forced(stretches []stretch, controls []Length, groups [][][]Length) []*find {
+func (w *wall) forced(stretches []stretch, controls []Length) []*find {
+	groups := w.rowGroups()
 	starts := w.forcedStarts(stretches)
 	defer func() { w.near = false }()
 	for _, give := range []licence{{}, {near: true}, {near: true, stations: true}, {near: true, stations: true, any: true}} {

@@ -64,7 +64,7 @@ func TestSolve_invariants(t *testing.T) {
 		rng := rand.New(rand.NewPCG(seed, 1))
 		s := randomSketch(rng)
 		r, env := s.run()
-		env.Most = 3
+		env.Most, env.Effort = 3, Quick
 		all := Solve(r, env)
 		if len(all) == 0 {
 			t.Fatalf("seed %d: no layout", seed)
@@ -269,7 +269,7 @@ func TestSolve_garbage(t *testing.T) {
 		rng := rand.New(rand.NewPCG(seed, 7))
 		s := randomSketch(rng)
 		r, env := s.run()
-		env.Most = 1
+		env.Most, env.Effort = 1, Quick
 		wild := func(l *Length) {
 			switch rng.IntN(6) {
 			case 0:

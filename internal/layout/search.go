@@ -32,11 +32,10 @@ type combo struct {
 	score score
 }
 
-// vertical returns the best layouts with sheets along the studs, best first.
-// Rules are given up in turn only where nothing legal is left: first two rips
-// may stand side by side where no full sheet fits, then pieces narrower than a
-// sheet may stand between full ones, then any rule may be broken.
-func (w *wall) vertical(stretches []stretch, controls []Length) []*find {
+// legal returns the best layouts with sheets along the studs that obey every
+// rule, best first. Two rips may stand side by side only where nothing else is
+// left.
+func (w *wall) legal(stretches []stretch, controls []Length) []*find {
 	groups := w.rowGroups()
 	for _, pairs := range []bool{false, true} {
 		all := w.candidates(stretches, pairs)
@@ -56,7 +55,7 @@ func (w *wall) vertical(stretches []stretch, controls []Length) []*find {
 			}
 		}
 	}
-	return w.forced(stretches, controls, groups)
+	return nil
 }
 
 // keep sorts finds, drops repeats and keeps as many as are wanted.

@@ -47,19 +47,28 @@ func (w *wall) search() []*find {
 }
 
 // standing returns the best layouts with sheets along the studs, over all sets
-// of control joints.
+// of control joints: the usual places first, others where those need studs
+// added or have nothing legal, bent rules where nothing has.
 func (w *wall) standing() []*find {
-	var finds []*find
+	usual := w.controlSets()
+	finds := w.underControls(usual, w.legal)
+	if len(w.unbroken()) > 0 && !slices.ContainsFunc(finds, func(f *find) bool { return f.added == 0 }) {
+		finds = append(finds, w.underControls(w.shiftedControls(), w.legal)...)
+	}
+	if len(finds) == 0 {
+		finds = w.underControls(usual, w.forced)
+	}
+	return finds
+}
+
+func (w *wall) underControls(sets [][]Length, search func([]stretch, []Length) []*find) (finds []*find) {
 	stretches := w.stretches()
-	for _, controls := range w.controlSets() {
+	for _, controls := range sets {
 		cut := stretches
 		if len(controls) > 0 {
 			cut = w.withControls(stretches, controls)
 		}
-		finds = append(finds, w.vertical(cut, controls)...)
-	}
-	if slices.ContainsFunc(finds, func(f *find) bool { return !f.swept }) {
-		finds = slices.DeleteFunc(finds, func(f *find) bool { return f.swept })
+		finds = append(finds, search(cut, controls)...)
 	}
 	return finds
 }

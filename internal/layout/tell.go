@@ -33,7 +33,7 @@ func (w *wall) tell(f *find, out *Layout) {
 	t.rows()
 	t.controls()
 	if len(f.controls) > 0 {
-		out.Gap = "control joints are tried with full sheets from either end and spread evenly"
+		out.Gap = "control joints are tried with full sheets from either end, spread evenly, and in steps of a part of a sheet"
 	}
 	if w.pruned {
 		out.Gap += "; of many plies and faces only the best choices are put together"
