@@ -24,14 +24,15 @@ type family struct {
 
 const (
 	// shiftTol is how far the end of a line may move when the line is turned
-	// onto its family's direction. It keeps a wall drawn a hair off square with
-	// its neighbours without moving a long wall that is truly at a slant.
+	// onto its family's direction: drafting noise. A plan turned by a hundredth of
+	// a degree keeps its own direction and is not pulled onto the axes.
 	// Source: common practice, none published.
-	shiftTol = 12000 // 1.5 mm
+	shiftTol = 2000 // 0.25 mm
 
-	// looseTol is the same for a drawing whose lines do not pair up so: sketched,
-	// or traced over a scan.
-	looseTol = 4 * shiftTol
+	// midTol and looseTol are the same for drawings whose lines do not pair up
+	// so: drawn by eye, and traced over a scan.
+	midTol   = 12000 // 1.5 mm
+	looseTol = 48000 // 6 mm
 
 	// angleTol is the most a line is turned, however short. Two faces of one
 	// wall are within 0.2° (from the literature on plan reading); short lines

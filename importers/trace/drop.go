@@ -12,23 +12,33 @@ func (t *tracer) dropSwallowed() {
 	}
 	for i := range t.strands {
 		s := &t.strands[i]
-		if s.s1()-s.s0() > maxThick+slip {
-			continue
+		all := true
+		for k := range s.pieces {
+			all = all && t.swallowed(&tree, int32(i), &s.pieces[k])
 		}
-		fr := &t.bundles[s.fr].fr
-		box := bandBox(fr, s.s0(), s.s1(), s.ra, s.rb)
-		tree.search(0, func(k int32) {
-			o := &t.strands[k]
-			if o.fr == s.fr || s.dead || o.drawn() < s.drawn() || o.drawn() == s.drawn() && k > int32(i) {
-				return
-			}
-			s0, s1, r0, r1 := extent(&t.bundles[o.fr].fr, box)
-			if r0 >= o.ra-2*Eps && r1 <= o.rb+2*Eps && s0 >= o.s0()-maxThick && s1 <= o.s1()+maxThick &&
-				s1 > o.s0() && s0 < o.s1() {
-				s.dead = true
-			}
-		}, box...)
+		s.dead = all
 	}
+}
+
+// swallowed reports whether a piece of strand i, no longer than a wall is
+// thick, lies across a longer strand within its faces. Jambs of two walls may be
+// in line and make one strand of several such pieces.
+func (t *tracer) swallowed(tree *boxIndex, i int32, p *piece) bool {
+	s := &t.strands[i]
+	if p.s1-p.s0 > maxThick+slip {
+		return false
+	}
+	in := false
+	box := bandBox(&t.bundles[s.fr].fr, p.s0, p.s1, p.ra, p.rb)
+	tree.search(0, func(k int32) {
+		o := &t.strands[k]
+		if in || o.fr == s.fr || o.drawn() < s.drawn() || o.drawn() == s.drawn() && k > i {
+			return
+		}
+		s0, s1, r0, r1 := extent(&t.bundles[o.fr].fr, box)
+		in = r0 >= o.ra-2*Eps && r1 <= o.rb+2*Eps && s0 >= o.s0()-maxThick && s1 <= o.s1()+maxThick && s1 > o.s0() && s0 < o.s1()
+	}, box...)
+	return in
 }
 
 // dropGlazing removes strands that run inside the gaps of a thicker strand on

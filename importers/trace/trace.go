@@ -16,16 +16,26 @@ import (
 // openings, rooms and obstacles as the single drawing of a plan, with ledger
 // and exceptions. It never fails: what it cannot read it lists.
 func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
-	t := trace(d, m, opt, shiftTol)
-	if l := t.out.Ledger[0]; l.WallLineUsedMM < loose*l.WallLineMM && len(t.faces) < maxCheck {
-		o := trace(d, m, opt, looseTol)
-		if k := o.out.Ledger[0]; k.WallLineUsedMM > l.WallLineUsedMM+(1-loose)*0.2*l.WallLineMM {
-			o.tellLoose(l, k)
-			return &o.out
+	best := trace(d, m, opt, shiftTol)
+	first := best.out.Ledger[0]
+	for _, shift := range [2]float64{midTol, looseTol} {
+		was := best.out.Ledger[0]
+		if was.WallLineUsedMM >= loose*was.WallLineMM || len(best.faces) > maxRetry {
+			break
+		}
+		t := trace(d, m, opt, shift)
+		if t.out.Ledger[0].WallLineUsedMM > was.WallLineUsedMM+(1-loose)*0.2*was.WallLineMM {
+			best = t
 		}
 	}
-	return &t.out
+	if best.shift == looseTol {
+		best.tellLoose(first, best.out.Ledger[0])
+	}
+	return &best.out
 }
+
+// maxRetry is how many wall lines a drawing may have and be tried again.
+const maxRetry = 200_000
 
 // loose is the share of wall line below which a drawing is tried once more with
 // directions taken loosely. Source: own choice.

@@ -270,11 +270,6 @@ func compare(t *testing.T, name string, want, got []string, tol float64) {
 		if !found {
 			if bad++; bad <= 3 {
 				t.Errorf("%s: no match for %s", name, w)
-				for _, g := range got {
-					if strings.Fields(g)[2] == strings.Fields(w)[2] && strings.Fields(g)[0] == "opening" {
-						t.Log("   ", g)
-					}
-				}
 			}
 		}
 	}
