@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"slices"
 
 	"boardrun/internal/job"
@@ -174,7 +175,41 @@ func (w *wall) starts(all [][][]*lay) []Length {
 		}
 	}
 	slices.Sort(out)
-	return slices.Compact(out)
+	return w.promising(slices.Compact(out), all)
+}
+
+// promising keeps of many stud starts those that put the most lanes on the
+// grid: on the others more studs are added. A wall of few lanes keeps all.
+func (w *wall) promising(starts []Length, all [][][]*lay) []Length {
+	lanes := 0
+	for _, s := range all {
+		lanes += len(s)
+	}
+	most := 24
+	if w.env.Effort == Quick {
+		most = 6
+	}
+	if lanes <= 4 || len(starts) <= most {
+		return starts
+	}
+	w.pruned = true
+	off := make(map[Length]int, len(starts)) // lanes that no lay puts on the grid
+	for _, start := range starts {
+		for _, s := range all {
+			for _, lays := range s {
+				if !slices.ContainsFunc(lays, func(l *lay) bool { return w.added(l, start) == 0 }) {
+					off[start]++
+				}
+			}
+		}
+	}
+	edge := mod(w.edge(), w.Spacing)
+	slices.SortStableFunc(starts, func(a, b Length) int {
+		return cmp.Or(cmp.Compare(off[a], off[b]), cmp.Compare(min(1, (a-edge).Abs()), min(1, (b-edge).Abs())), cmp.Compare(a, b))
+	})
+	out := slices.Clone(starts[:most])
+	slices.Sort(out)
+	return out
 }
 
 // phases returns how many joints of l stand differently to the grid: one where
