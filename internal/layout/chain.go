@@ -20,7 +20,7 @@ const (
 // whole ways the rips are put together.
 func (w *wall) chainWidth() (states, ends int) {
 	if w.env.Effort == Quick {
-		return 40, 12
+		return 20, 6
 	}
 	return 240, 48
 }
@@ -51,10 +51,15 @@ func (w *wall) chain(choices [][]choice) []combo {
 	var tries []try
 	for _, i := range order {
 		tries = w.tries(tries[:0], beam, choices[i], len(choices), base)
-		slices.SortStableFunc(tries, func(a, b try) int { return slices.Compare(a.score[:byStart], b.score[:byStart]) })
+		rank := make([]int32, len(tries))
+		for n := range rank {
+			rank[n] = int32(n)
+		}
+		slices.SortStableFunc(rank, func(a, b int32) int { return slices.Compare(tries[a].score[:], tries[b].score[:]) })
 		var next []*link
 		seen := map[[maxDepths]*lay]int{}
-		for _, t := range tries {
+		for _, n := range rank {
+			t := &tries[n]
 			c := &choices[i][t.choice]
 			last := beam[t.from].last
 			last[c.lane.depth-base] = c.lay
@@ -78,7 +83,7 @@ type try struct {
 	from, choice int
 	added, off   int
 	cost         tally
-	score        score
+	score        [byStart]int64
 }
 
 // tries appends every choice of a lane after every way that it keeps apart
@@ -97,7 +102,8 @@ func (w *wall) tries(out []try, beam []*link, choices []choice, lanes, base int)
 			}
 			t := try{from: n, choice: k, added: b.added + c.added, off: off, cost: b.cost}
 			t.cost.add(alone[k])
-			t.score = w.rank(t.cost, t.added)
+			score := w.rank(t.cost, t.added)
+			copy(t.score[:], score[:])
 			out = append(out, t)
 		}
 	}

@@ -366,6 +366,9 @@ func (w *wall) choices(lanes [][]*lay, start Length, grid bool) [][]choice {
 			}
 		}
 		most := offGrid
+		if w.env.Effort == Quick {
+			most /= 2
+		}
 		if len(lanes) <= 2 {
 			most *= 6
 		}
