@@ -21,7 +21,7 @@ func (t *tracer) dropSwallowed() {
 }
 
 // swallowed reports whether a piece of strand i, no longer than a wall is
-// thick, lies across a longer strand within its faces. Jambs of two walls may be
+// thick, lies across a longer strand of a likelier thickness, within its faces. Jambs of two walls may be
 // in line and make one strand of several such pieces.
 func (t *tracer) swallowed(tree *boxIndex, i int32, p *piece) bool {
 	s := &t.strands[i]
@@ -32,7 +32,7 @@ func (t *tracer) swallowed(tree *boxIndex, i int32, p *piece) bool {
 	box := bandBox(&t.bundles[s.fr].fr, p.s0, p.s1, p.ra, p.rb)
 	tree.search(0, func(k int32) {
 		o := &t.strands[k]
-		if in || o.fr == s.fr || o.drawn() < s.drawn() || o.drawn() == s.drawn() && k > i {
+		if in || o.fr == s.fr || t.h.likely(o.thick()) < t.h.likely(s.thick()) && !o.centre || o.drawn() < s.drawn() || o.drawn() == s.drawn() && k > i {
 			return
 		}
 		s0, s1, r0, r1 := extent(&t.bundles[o.fr].fr, box)

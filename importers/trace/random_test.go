@@ -91,7 +91,7 @@ func (w hallWall) coords(x, y float64) (u, r float64) {
 // Oracle: the random plan's own walls and openings; Euler: a rectangle split n
 // times has n + 1 rooms.
 func TestTrace_random(t *testing.T) {
-	n := 120
+	n := 60
 	if testing.Short() {
 		n = 20
 	}
