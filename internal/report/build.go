@@ -44,6 +44,7 @@ func Build(s Stages) *Takeoff {
 	}
 	b.junctions()
 	b.rooms()
+	b.decks()
 	b.exceptions()
 	sort.SliceStable(t.Faces, func(i, k int) bool { return t.Faces[i].ID < t.Faces[k].ID })
 	return Normalise(t)
@@ -105,7 +106,7 @@ func (b *builder) plan() {
 	}
 	uses := [...]string{"background", "used", "ignored", "unread"}
 	for _, l := range b.s.Plan.Linework {
-		q := Line{Layer: l.Layer, Use: uses[l.Use], Points: make([]UV, len(l.Points))}
+		q := Line{Drawing: l.Drawing, Storey: l.Storey, Layer: l.Layer, Use: uses[l.Use], Points: make([]UV, len(l.Points))}
 		for i, p := range l.Points {
 			q.Points[i] = Point(p)
 		}
@@ -452,10 +453,22 @@ func (b *builder) cutting() {
 		b.t.Sheets = append(b.t.Sheets, out)
 	}
 	anyLayout := b.anyLayout()
+	hung := map[string]float64{}
+	for _, l := range b.s.Layouts {
+		for i := 0; l != nil && i < len(l.Pieces); i++ {
+			if _, cut := b.sheetOf[l.Pieces[i].ID]; cut {
+				hung[l.Pieces[i].Board] += l.Pieces[i].Area.M2()
+			}
+		}
+	}
 	for _, c := range b.s.Cut.Bounds {
+		net := c.Hung.M2()
+		if h, ok := hung[c.Board]; ok {
+			net = h // of cut-outs too, which cutting does not see
+		}
 		out := Bound{
-			Board: c.Board, AreaM2: M2(c.Bought.M2()), ForAnyM2: M2(min(anyLayout[c.Board], c.ForThese.M2())), ForPiecesM2: M2(c.ForThese.M2()), HungM2: M2(c.Hung.M2()), KeptM2: M2(c.Kept.M2()),
-			WasteM2: M2(c.Waste.M2()), Method: c.Method, Status: c.Status.String(),
+			Board: c.Board, AreaM2: M2(c.Bought.M2()), ForAnyM2: M2(min(anyLayout[c.Board], c.ForThese.M2())), ForPiecesM2: M2(c.ForThese.M2()), HungM2: M2(net), KeptM2: M2(c.Kept.M2()),
+			WasteM2: M2(c.Bought.M2() - net - c.Kept.M2()), Method: c.Method, Status: c.Status.String(),
 		}
 		for _, n := range c.Sheets {
 			out.Sheets = append(out.Sheets, SheetCount{Millimetres(n.Width), Millimetres(n.Length), n.Count})
