@@ -22,6 +22,10 @@
 // The way: clean (edges) → learn thicknesses → pair (slices) → strands →
 // gaps and openings → nodes where walls meet → rooms → ledger. Curves, poche
 // and centrelines join at the edges or at the strands.
+// A second method, the thin faces of the linework as drawn, gives the walls'
+// area once more; where the two differ a person is told. A drawing whose lines
+// do not pair up is tried again with directions taken more loosely, and that is
+// told too.
 //
 // Invariants. Nothing depends on the order of entities, on the direction of
 // lines or on how a line is split. A plan turned by quarter turns gives the
