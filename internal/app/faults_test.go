@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"io"
+	"math"
 	"path/filepath"
 	"slices"
 	"testing"
@@ -140,7 +141,7 @@ var faults = []struct {
 		for i := range t.Sheets {
 			for k := range t.Sheets[i].Placements {
 				o := t.Sheets[i].Placements[k].OutlineMM
-				if len(o) != 4 || o[2][1] == o[3][1] {
+				if len(o) != 4 || math.Abs(float64(o[2][1]-o[3][1])) < 1 || math.Abs(float64(o[0][1]-o[1][1])) > 1 {
 					continue
 				}
 				w := t.Sheets[i].WidthMM

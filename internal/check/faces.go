@@ -139,8 +139,8 @@ func (j *judge) zone(ply report.Ply, p *report.Piece, r ring) {
 	}
 }
 
-// heights: heights_mm begins at the left edge, ends at the right edge and
-// agrees with the outline's extent there.
+// heights: heights_mm begins at the left edge, ends at the right edge and is
+// top − bottom of the outline there.
 func (j *judge) heights(p *report.Piece, r ring) {
 	lo, hi := r.box()
 	h := p.HeightsMM
@@ -154,7 +154,7 @@ func (j *judge) heights(p *report.Piece, r ring) {
 		if len(ys) == 0 {
 			continue
 		}
-		if top := ys[len(ys)-1] - lo.y; math.Abs(top-float64(q[1])) > 0.05 {
+		if top := ys[len(ys)-1] - ys[0]; math.Abs(top-float64(q[1])) > 0.05 {
 			j.object("heights", p.ID, "height at %.3f is %.3f, the outline's is %.3f", float64(q[0]), float64(q[1]), top)
 		}
 	}

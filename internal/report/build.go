@@ -240,9 +240,31 @@ func (b *builder) piece(p *layout.Piece) {
 		out.CentresMM = append(out.CentresMM, Millimetres(c))
 	}
 	for _, h := range p.Heights {
-		out.HeightsMM = append(out.HeightsMM, Point(h))
+		out.BlankMM = append(out.BlankMM, Point(h))
+		out.HeightsMM = append(out.HeightsMM, UV{Millimetres(h.X), Millimetres(extentAt(p.Outline, h.X))})
 	}
 	b.t.Pieces = append(b.t.Pieces, out)
+}
+
+// extentAt is top − bottom of an outline at u from its left edge, just inside
+// it at its two edges.
+func extentAt(o geom.Poly, u geom.Length) geom.Length {
+	box := o.Bounds()
+	x := min(max(box.Min.X+u, box.Min.X+1), box.Max.X-1)
+	var lo, hi geom.Length
+	first := true
+	for i, a := range o {
+		b := o[(i+1)%len(o)]
+		if a.X == b.X || x < min(a.X, b.X) || x > max(a.X, b.X) {
+			continue
+		}
+		v := a.Y + geom.MulDiv(b.Y-a.Y, x-a.X, b.X-a.X)
+		if first {
+			lo, hi, first = v, v, false
+		}
+		lo, hi = min(lo, v), max(hi, v)
+	}
+	return hi - lo
 }
 
 func (b *builder) face(f *run.Face, r *run.Run, l *layout.Layout) {

@@ -20,8 +20,8 @@ func pieceSize(q *Piece) (w, l, r MM) {
 	for _, p := range q.OutlineUV {
 		lo, hi = math.Min(lo, float64(p[0])), math.Max(hi, float64(p[0]))
 	}
-	if n := len(q.HeightsMM); n > 0 {
-		l, r = q.HeightsMM[0][1], q.HeightsMM[n-1][1]
+	if h := q.Blank(); len(h) > 0 {
+		l, r = h[0][1], h[len(h)-1][1]
 	}
 	return MM(hi - lo), l, r
 }

@@ -280,6 +280,19 @@ type Piece struct {
 	MassKg      Kg       `json:"mass_kg"`
 	Order       int      `json:"order"`
 	TwoPeople   string   `json:"two_people"` // "", "floor", "lift": where it takes two
+
+	// BlankMM is HeightsMM of the piece before notches: what straight cuts make
+	// of it, and what paper says.
+	BlankMM []UV `json:"-"`
+}
+
+// Blank is the height of the piece before notches at its left edge, along its
+// top, and at its right edge, from its lowest point.
+func (p *Piece) Blank() []UV {
+	if len(p.BlankMM) > 0 {
+		return p.BlankMM
+	}
+	return p.HeightsMM
 }
 
 // Joint is the shared boundary of two neighbouring pieces of one face and ply.
