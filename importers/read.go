@@ -41,8 +41,11 @@ func Read(d job.Drawing, thicknesses []measure.Length) (*plan.Plan, error) {
 	}
 	exceptions = append(exceptions, more...)
 	m := mapping(d)
-	if len(m.Layers) == 0 {
+	switch {
+	case len(m.Layers) == 0:
 		m = trace.Propose(lines)
+	case onlyWalls(m):
+		m = trace.Complete(lines, m)
 	}
 	p := trace.Trace(lines, m, options(d, thicknesses))
 	p.Exceptions = append(exceptions, p.Exceptions...)
@@ -96,6 +99,9 @@ func mapping(d job.Drawing) trace.Mapping {
 	var m trace.Mapping
 	for _, l := range d.Layers {
 		use := trace.LayerUse{Pattern: l.Pattern, Role: roleOf(l.Role), Type: l.Type, Thickness: l.Thickness}
+		if l.Drawn != nil {
+			use.Drawn = [...]trace.Drawn{trace.DrawnFinish, trace.DrawnStud, trace.DrawnCentre}[*l.Drawn]
+		}
 		switch l.Status {
 		case "new":
 			s := plan.New
@@ -124,6 +130,17 @@ func mapping(d job.Drawing) trace.Mapping {
 		m.Blocks = append(m.Blocks, use)
 	}
 	return m
+}
+
+// onlyWalls reports whether the job maps nothing but its walls: then doors,
+// windows, rooms and tags are looked for by name.
+func onlyWalls(m trace.Mapping) bool {
+	for _, l := range m.Layers {
+		if l.Role != trace.Walls && l.Role != trace.Ignore {
+			return false
+		}
+	}
+	return true
 }
 
 func roleOf(word string) trace.Role {

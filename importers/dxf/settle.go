@@ -2,6 +2,9 @@ package dxf
 
 import (
 	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
 
 	"boardrun/importers/linework"
 	"boardrun/internal/plan"
@@ -32,7 +35,7 @@ func Settle(d *linework.Drawing, jobMM float64) (plan.Unit, []plan.Exception) {
 			note(plan.Warning, CodeUnitContradicts, fmt.Sprintf("the job says %s and the drawing looks like %s (%s)", out.Used, best.Unit.Name, first(best.Evidence)),
 				"taken as the job says")
 		}
-	case j.Contradicts():
+	case j.Contradicts(), j.Header.MM > 0 && best.Unit.Code != j.Header.Code && tooSmall(d, j.Header):
 		out.Used, out.MM, out.Assumed = best.Unit.Name, best.Unit.MM, true
 		note(plan.Person, CodeUnitContradicts, fmt.Sprintf("the header says %s and the drawing is in %s (%s)", j.Header.Name, best.Unit.Name, first(best.Evidence)),
 			fmt.Sprintf("taken as %s; %s", best.Unit.Name, remedy))
@@ -57,6 +60,23 @@ func Settle(d *linework.Drawing, jobMM float64) (plan.Unit, []plan.Exception) {
 	Rescale(d, out.MM)
 	return out, exc
 }
+
+// tooSmall reports whether the drawing would be less than leastBuilding across
+// in a unit: no plan of a building, whatever the header says.
+func tooSmall(d *linework.Drawing, u Unit) bool {
+	box := orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
+	for i := range d.Segments {
+		box = box.Extend(d.Segments[i].A).Extend(d.Segments[i].B)
+	}
+	across := max(box.Max[0]-box.Min[0], box.Max[1]-box.Min[1])
+	if d.UnitMM > 0 {
+		across /= d.UnitMM
+	}
+	return across > 0 && across*u.MM < leastBuilding
+}
+
+// leastBuilding is in mm. Source: own choice.
+const leastBuilding = 1500
 
 // of returns the evidence about a unit.
 func (j Judgement) of(u Unit) []string {

@@ -62,11 +62,32 @@ func Propose(d *linework.Drawing) Mapping {
 	}
 	if walls == 0 {
 		proposeByLines(d, ev, &m)
+		if !slices.ContainsFunc(m.Layers, func(u LayerUse) bool { return u.Role == Walls }) {
+			proposeSingle(ev, &m)
+		}
 	}
 	proposeRooms(ev, &m)
 	m.Blocks = proposeBlocks(d, &m)
 	sortUses(m.Layers)
 	return m
+}
+
+// proposeSingle is the last resort: no name speaks of walls and no lines pair
+// up. The layer with most line is then proposed as walls drawn as single lines,
+// of a thickness that a person has to give.
+func proposeSingle(ev []evidence, m *Mapping) {
+	best := -1
+	for i := range m.Layers {
+		if u := &m.Layers[i]; u.Role == Background && u.LengthMM > 0 && (best < 0 || u.LengthMM > m.Layers[best].LengthMM) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return
+	}
+	u := &m.Layers[best]
+	u.Role, u.Drawn = Walls, DrawnCentre
+	u.Why = "a guess: no name speaks of walls and no lines pair up, and it holds most line: centrelines, of a thickness nobody said"
 }
 
 // Complete adds to what a job says of a drawing's layers what Propose guesses of

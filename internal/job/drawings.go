@@ -103,7 +103,7 @@ func (r *reader) layer(key, val *node) LayerRole {
 		role.Role = layerRoles[r.choice(val, layerRoles...)]
 		return role
 	}
-	f := r.fields(val, "a layer", "is", "status", "type", "thickness")
+	f := r.fields(val, "a layer", "is", "status", "type", "thickness", "drawn")
 	if n := f.must("is", "wall"); n != nil {
 		role.Role = layerRoles[r.choice(n, layerRoles...)]
 	}
@@ -116,6 +116,10 @@ func (r *reader) layer(key, val *node) LayerRole {
 	}
 	if n := f.get("thickness"); n != nil {
 		role.Thickness = r.thickness(n, "thickness")
+	}
+	if n := f.get("drawn"); n != nil {
+		d := Drawn(r.choice(n, drawnWords...))
+		role.Drawn = &d
 	}
 	return role
 }

@@ -100,6 +100,7 @@ type LayerRole struct {
 	Status    string // new, existing, demolish; "" = by the layer's name
 	Type      string // wall type; "" = by thickness or tag
 	Thickness Length // for centrelines; 0 = from the name or the type
+	Drawn     *Drawn // what its wall lines are; nil = as the drawing says
 }
 
 // BlockRole says what a block is.
