@@ -40,6 +40,10 @@ type Survey struct {
 	Single map[string]geom.Length `json:"-"`
 }
 
+// CodeThickness is the exception of walls drawn as single lines that say no
+// thickness, told once for each layer.
+const CodeThickness = trace.CodeThickness
+
 // SingleLine notes the thickness assumed for the single lines of a layer.
 func (s *Survey) SingleLine(layer string, thickness geom.Length) {
 	if s.Single == nil {

@@ -57,7 +57,13 @@ func (t *tracer) emitWall(w *wall) plan.Wall {
 	}
 	if w.centre && t.nobodySaid(w) {
 		out.Doubt = "drawn as a centreline, and neither layer nor job says how thick"
-		t.doubt(CodeThickness, out, a, "taken as "+sizeText(w.thick())+"; give the layer a thickness or a type")
+		if !t.thicknessTold[out.Layer] { // once a layer: one word of the job settles all
+			if t.thicknessTold == nil {
+				t.thicknessTold = map[string]bool{}
+			}
+			t.thicknessTold[out.Layer] = true
+			t.doubt(CodeThickness, out, a, "all such walls on this layer are taken as "+sizeText(w.thick())+"; give the layer a thickness or a type")
+		}
 	}
 	for e, k := range w.ends {
 		out.Ext[e] = k == teeEnd || k == cornerEnd

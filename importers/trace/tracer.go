@@ -67,9 +67,10 @@ type tracer struct {
 	usedEnt map[int]bool
 	fates   []fate
 
-	netArea  float64 // m² of wall bodies, openings closed
-	planWall []int   // of each wall, its index in the plan; -1
-	out      plan.Plan
+	netArea       float64 // m² of wall bodies, openings closed
+	planWall      []int   // of each wall, its index in the plan; -1
+	out           plan.Plan
+	thicknessTold map[string]bool // layers whose centrelines of no stated thickness were told
 }
 
 // local turns millimetres of the drawing into the tracer's coordinates.

@@ -148,10 +148,16 @@ func systemOf(ss []*importers.Survey) measure.System {
 // usual one; the job file lists it as assumed, layer by layer.
 func singleLines(ss []*importers.Survey, usual measure.Length) {
 	for _, s := range ss {
+		unsaid := map[string]bool{}
+		for _, e := range s.Plan.Exceptions {
+			if e.Code == importers.CodeThickness {
+				unsaid[e.Source.Layer] = true
+				s.SingleLine(e.Source.Layer, usual)
+			}
+		}
 		for k := range s.Plan.Walls {
-			if w := &s.Plan.Walls[k]; w.Thickness == 0 {
+			if w := &s.Plan.Walls[k]; unsaid[w.Layer] && w.Doubt != "" || w.Thickness == 0 {
 				w.Thickness = usual
-				s.SingleLine(w.Layer, usual)
 			}
 		}
 	}
