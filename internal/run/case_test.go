@@ -244,6 +244,18 @@ func TestOpening_wrapped(t *testing.T) {
 	}
 }
 
+// An opening drawn as framed whose frame the job calls none is wrapped.
+func TestOpening_framedAsWrapped(t *testing.T) {
+	p := planIn(wallIn{0, 0, 144, 0, 4.875, ""})
+	p.Openings = []plan.Opening{{At: in(72), Width: in(36), Kind: plan.Framed}}
+	j := inchJob()
+	j.Frames = []job.Frame{{Name: "open", For: "framed", Kind: job.NoFrame, Basis: "drawn", Height: in(96)}}
+	s := mustBuild(t, p, j)
+	if o := s.Runs[0].Openings[0]; o.Kind != plan.Wrapped || o.Head != in(96.625) || s.face("1-W001-V3") == nil {
+		t.Errorf("%+v", o)
+	}
+}
+
 func TestOpening_doubts(t *testing.T) {
 	tests := []struct {
 		name string

@@ -274,3 +274,61 @@ func TestLaps_twoPlies(t *testing.T) {
 		}
 	}
 }
+
+// A stem that stops at the ceiling against an equal wall that goes 6 in above
+// it: the higher board runs on behind the stem. Oracle: worked by hand.
+func TestJunction_lowerStem(t *testing.T) {
+	j := inchJob()
+	j.Ceilings.Default = in(96)
+	j.Types[0].Sides[0].Height = job.HeightRule{Kind: job.AboveCeiling}
+	j.Types[0].Sides[1].Height = job.HeightRule{Kind: job.AboveCeiling}
+	low := j.Types[0]
+	low.Name = "low"
+	low.Sides[0].Height, low.Sides[1].Height = job.HeightRule{Kind: job.ToCeiling}, job.HeightRule{Kind: job.ToCeiling}
+	j.Types = append(j.Types, low)
+	s := mustBuild(t, planIn(wallIn{0, 0, 240, 0, 4.875, ""}, wallIn{80, 0, 80, 96, 4.875, "low"}), j)
+	if f := s.face("1-W001-L1"); f.Length != in(240) || len(f.Before) != 1 || len(f.Parts) != 2 {
+		t.Errorf("length %v, before %v, %d parts", f.Length.Inches(), f.Before, len(f.Parts))
+	}
+	for _, q := range s.Junctions {
+		if q.Kind == Tee && q.Through != "1-W001" {
+			t.Errorf("through %q", q.Through)
+		}
+	}
+}
+
+// Walls in line, 7-1/4 and 4-7/8 in: the thicker one's face ends in a step of
+// 1-3/16 in on each side. Oracle: worked by hand.
+func TestJunction_inLine(t *testing.T) {
+	s := mustBuild(t, planIn(wallIn{0, 0, 100, 0, 7.25, "R"}, wallIn{100, 0, 240, 0, 4.875, ""}), inchJob())
+	steps := 0
+	for _, f := range s.Runs[0].Faces {
+		if f.Side == End && f.Length == in(1.1875) {
+			steps++
+			if f.Boarded || f.Reason == "" || f.Start != in(100) {
+				t.Errorf("%+v", f)
+			}
+		}
+	}
+	if steps != 2 {
+		t.Errorf("%d steps, want 2", steps)
+	}
+	for _, q := range s.Junctions {
+		if len(q.Runs) == 2 && q.Kind != InLine {
+			t.Errorf("junction %v", q.Kind)
+		}
+	}
+}
+
+// A quarter of a circle of radius 100 in: its sides are (100 ± 2-7/16)·π/2 long.
+// Oracle: the arc's length.
+func TestFace_curved(t *testing.T) {
+	p := planIn(wallIn{100, 0, 0, 100, 4.875, ""})
+	p.Walls[0].Arc = &plan.Arc{Radius: in(100), Start: 0, Sweep: 90}
+	s := mustBuild(t, p, inchJob())
+	for id, r := range map[string]float64{"1-W001-L1": 100 + 2.4375, "1-W001-R1": 100 - 2.4375} { // it runs from the lower left end, against the sweep
+		if f := s.face(id); math.Abs(f.Length.Inches()-r*math.Pi/2) > 1.0/64 {
+			t.Errorf("%s is %v in long, want %v", id, f.Length.Inches(), r*math.Pi/2)
+		}
+	}
+}

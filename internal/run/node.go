@@ -13,12 +13,12 @@ import (
 // next lies a wedge, and the left side of the one meets the right side of the
 // other at a corner: the crossing of the two side lines.
 //
-//	        │ next │             a: arm's left side, b: next's right side
-//	        │      │             corner at a × b: inside where the wedge is
-//	  wedge b      │             under 180°, outside where it is over
-//	────a───┘      │
-//	  arm
-//	───────────────┘
+//	│ next │
+//	│      │  wedge
+//	│      b
+//	│      └──────a──────────   a: the arm's left side, b: next's right side;
+//	│                   arm     corner at a × b: inside where the wedge is under
+//	└────────────────────────   180°, outside where it is over
 //
 // Corners come from the bands' side lines and not from how far an axis happens
 // to be drawn; axes that end on a node, on a face or beyond give the same faces.
