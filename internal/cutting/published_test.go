@@ -19,6 +19,9 @@ import (
 // project, and skips the test if there is none.
 func published(t testing.TB) string {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("published instances take minutes under the race detector; run without -short")
+	}
 	dir, err := os.Getwd()
 	for err == nil {
 		if _, e := os.Stat(filepath.Join(dir, "go.mod")); e == nil {
