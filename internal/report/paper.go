@@ -15,6 +15,11 @@ type paper struct {
 	sys measure.System
 	run map[string]*Run
 	fac map[string]*Face
+
+	// By wall, gathered once.
+	sides        map[string][]*Face
+	openings     map[string]int
+	seen, hidden map[string]float64 // joints of the outermost layer, mm
 }
 
 func newPaper(t *Takeoff) *paper {
@@ -28,7 +33,34 @@ func newPaper(t *Takeoff) *paper {
 	for i := range t.Faces {
 		p.fac[t.Faces[i].ID] = &t.Faces[i]
 	}
+	p.byWall()
 	return p
+}
+
+// byWall gathers what stands on each wall.
+func (p *paper) byWall() {
+	p.sides, p.openings = map[string][]*Face{}, map[string]int{}
+	p.seen, p.hidden = map[string]float64{}, map[string]float64{}
+	for i := range p.t.Faces {
+		f := &p.t.Faces[i]
+		p.sides[f.Run] = append(p.sides[f.Run], f)
+	}
+	for i := range p.t.Openings {
+		p.openings[p.t.Openings[i].Run]++
+	}
+	for i := range p.t.Joints {
+		q := &p.t.Joints[i]
+		f := p.fac[q.Face]
+		if f == nil || q.Ply != len(f.Plies) {
+			continue
+		}
+		l := math.Hypot(float64(q.ToUV[0]-q.FromUV[0]), float64(q.ToUV[1]-q.FromUV[1]))
+		if q.Exposed {
+			p.seen[f.Run] += l
+		} else {
+			p.hidden[f.Run] += l
+		}
+	}
 }
 
 // Length converts back to the exact grid.

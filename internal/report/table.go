@@ -1,11 +1,17 @@
 package report
 
+import (
+	"slices"
+	"strings"
+)
+
 // Tab is one sheet of the workbook, or one printed list: blocks one under
 // the other.
 type Tab struct {
 	Name      string
 	Landscape bool
-	Lead      []string // sentences above the blocks; the first ones large
+	Lead      []string // sentences above the blocks
+	Large     int      // so many of them are set large
 	Blocks    []Block
 	Picture   string // name of a drawing to stand below, "" for none
 }
@@ -89,4 +95,54 @@ func col(key, head string, width float64, kind Kind) Column {
 // flow is a column of remarks that may run on over the edge.
 func flow(key, head string, width float64) Column {
 	return Column{Key: key, Head: head, Width: width, Flow: true}
+}
+
+// withoutBlanks drops the columns in which no row says anything. A column a
+// formula of the block names stays, so does a box to tick.
+func (b Block) withoutBlanks() Block {
+	keep := make([]bool, len(b.Columns))
+	for c := range b.Columns {
+		keep[c] = b.Columns[c].Kind == Box
+	}
+	named := map[string]bool{}
+	for _, row := range b.Rows {
+		for c := range row {
+			v := &row[c]
+			keep[c] = keep[c] || v.Text != "" || v.IsNum || v.Formula != ""
+			if v.Formula != "" {
+				named[v.Formula] = true
+			}
+		}
+	}
+	for c := range b.Columns {
+		for f := range named { // a handful: one formula for each column that has any
+			keep[c] = keep[c] || strings.Contains(f, "{"+b.Columns[c].Key+"}") || strings.Contains(f, b.Columns[c].Key+":") || strings.Contains(f, ":"+b.Columns[c].Key)
+		}
+	}
+	if !slices.Contains(keep, false) {
+		return b
+	}
+	pickCells := func(row []Cell) []Cell {
+		out := make([]Cell, 0, len(row))
+		for c := range row {
+			if keep[c] {
+				out = append(out, row[c])
+			}
+		}
+		return out
+	}
+	out := b
+	out.Columns, out.Rows = nil, make([][]Cell, len(b.Rows))
+	for c := range b.Columns {
+		if keep[c] {
+			out.Columns = append(out.Columns, b.Columns[c])
+		}
+	}
+	for r, row := range b.Rows {
+		out.Rows[r] = pickCells(row)
+	}
+	if b.Total != nil {
+		out.Total = pickCells(b.Total)
+	}
+	return out
 }

@@ -28,11 +28,13 @@ func Tabs(t *Takeoff) []Tab {
 	}
 	out := all[:0]
 	for _, s := range all {
-		for _, b := range s.Blocks {
-			if len(b.Rows) > 0 {
-				out = append(out, s)
-				break
-			}
+		some := false
+		for i := range s.Blocks {
+			some = some || len(s.Blocks[i].Rows) > 0
+			s.Blocks[i] = s.Blocks[i].withoutBlanks()
+		}
+		if some {
+			out = append(out, s)
 		}
 	}
 	return out
@@ -47,10 +49,13 @@ var Exclusions = []string{
 
 func (p *paper) summary() Tab {
 	t := p.t
-	s := Tab{Name: "Summary", Landscape: true, Lead: append([]string{
-		fmt.Sprintf("%s: %s", t.Job.Title, stampText(t.Job.Stamp)),
-	}, Exclusions...)}
+	// What is left out stands first and large: the built-in sentence, then what
+	// the job itself excludes.
+	s := Tab{Name: "Summary", Landscape: true, Lead: []string{Exclusions[0]}}
 	s.Lead = append(s.Lead, t.Job.Notes...)
+	s.Large = len(s.Lead)
+	s.Lead = append(s.Lead, fmt.Sprintf("%s: %s", t.Job.Title, stampText(t.Job.Stamp)))
+	s.Lead = append(s.Lead, Exclusions[1:]...)
 	s.Blocks = append(s.Blocks, p.totals(), p.boardTotals(), p.checks(), p.drawings())
 	return s
 }
@@ -70,7 +75,7 @@ func stampText(stamp string) string {
 func (p *paper) totals() Block {
 	t := p.t
 	b := Block{Key: "totals", Title: "What there is", Columns: []Column{
-		col("what", "", 44, Words), col("n", "Quantity", 12, Decimal), col("unit", "", 8, Words),
+		col("what", "", 44, Words), col("n", "Quantity", 12, Whole), col("unit", "", 8, Words),
 	}}
 	row := func(what string, n float64, unit string) { b.Rows = append(b.Rows, []Cell{T(what), N(n), T(unit)}) }
 	var length, sides, net float64
@@ -207,7 +212,7 @@ func (p *paper) exceptions() Tab {
 	}
 	for _, k := range titles {
 		b := Block{Key: k.severity, Title: k.title, Columns: []Column{
-			col("target", "Wall, side or piece", 18, Words), col("code", "Code", 22, Words), col("what", "What", 70, Words), col("did", "What was done", 50, Words),
+			col("target", "Wall, side or piece", 18, Words), col("code", "Code", 22, Words), col("what", "What", 60, Words), col("did", "What was done", 40, Words),
 			col("file", "Drawing", 24, Words), col("ref", "Entity", 12, Words), col("at", "At, m", 20, Words),
 		}}
 		for _, e := range p.t.Exceptions {

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"strings"
 )
@@ -73,7 +74,7 @@ func (p *paper) schedule() Tab {
 	b := Block{Key: "schedule", Title: "Board, side by side of each wall, in hanging order", Columns: []Column{
 		col("face", "Side", 14, Words), col("room", "Faces", 18, Words), col("start", "Start at", 10, Words), col("ply", "Layer", 7, Whole), col("board", "Board", 20, Words),
 		col("role", "Piece", 9, Words), col("count", "Count", 7, Whole), col("width", "Width", 10, Lengths), col("left", "Left", 10, Lengths), col("right", "Right", 10, Lengths),
-		col("marks", "Centres from the starting edge", 26, Words), col("shape", "Shape", 26, Words), col("ids", "Marks", 44, Words), col("two", "Two people", 10, Words),
+		col("marks", "Centres from the starting edge", 26, Words), col("shape", "Shape", 22, Words), col("ids", "Marks", 30, Words), col("two", "Two people", 10, Words),
 	}}
 	type group struct {
 		first *Piece
@@ -298,8 +299,13 @@ func (p *paper) itemBlock(key, title string, items []Item) Block {
 		col("count", "Count", 9, Whole), col("allow", "Allowance", 10, Whole), col("order", "Order", 9, Whole), col("length", p.lfName(), 10, Whole), col("sf", p.sfName(), 10, Whole),
 		col("mass", p.lbName(), 10, Whole), col("runs", "Walls", 20, Words), col("note", "Note", 24, Words),
 	}}
+	allowed := slices.ContainsFunc(items, func(it Item) bool { return it.Allowance > 0 })
 	for i := range items {
-		b.Rows = append(b.Rows, p.item(&items[i]))
+		row := p.item(&items[i])
+		if !allowed { // the order is the count: one column says it
+			row[7] = T("")
+		}
+		b.Rows = append(b.Rows, row)
 	}
 	return b
 }

@@ -83,14 +83,9 @@ func (w *typeSums) add(p *paper, r *Run) {
 	w.walls++
 	w.length += float64(r.LengthMM)
 	w.studs += len(r.Studs)
-	for i := range p.t.Openings {
-		if p.t.Openings[i].Run == r.ID {
-			w.openings++
-		}
-	}
-	for i := range p.t.Faces {
-		f := &p.t.Faces[i]
-		if f.Run != r.ID || !f.Boarded {
+	w.openings += p.openings[r.ID]
+	for _, f := range p.sides[r.ID] {
+		if !f.Boarded {
 			continue
 		}
 		switch f.Side {
@@ -102,19 +97,8 @@ func (w *typeSums) add(p *paper, r *Run) {
 			w.h[1].add(f)
 		}
 	}
-	for i := range p.t.Joints {
-		q := &p.t.Joints[i]
-		f := p.fac[q.Face]
-		if f == nil || f.Run != r.ID || q.Ply != len(f.Plies) {
-			continue
-		}
-		l := math.Hypot(float64(q.ToUV[0]-q.FromUV[0]), float64(q.ToUV[1]-q.FromUV[1]))
-		if q.Exposed {
-			w.seen += l
-		} else {
-			w.hidden += l
-		}
-	}
+	w.seen += p.seen[r.ID]
+	w.hidden += p.hidden[r.ID]
 }
 
 // makeUp writes a type's make-up as the trade does.
@@ -166,10 +150,11 @@ func (p *paper) walls() Tab {
 		var w typeSums
 		w.add(p, r)
 		var face [2]MM
-		for k := range p.t.Faces {
-			if f := &p.t.Faces[k]; f.Run == r.ID && f.Side == "left" {
+		for _, f := range p.sides[r.ID] {
+			switch f.Side {
+			case "left":
 				face[0] += f.LengthMM
-			} else if f.Run == r.ID && f.Side == "right" {
+			case "right":
 				face[1] += f.LengthMM
 			}
 		}

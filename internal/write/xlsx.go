@@ -52,6 +52,7 @@ const (
 	title
 	lead
 	leadLarge
+	running // runs on over the edge
 )
 
 // place is where a block's cells stand.
@@ -225,18 +226,39 @@ func (b *book) panes(sw *excelize.StreamWriter, s *report.Tab) error {
 func (b *book) leads(sw *excelize.StreamWriter, s *report.Tab, cols int) error {
 	for i, text := range s.Lead {
 		p := lead
-		if s.Name == "Summary" && i < 2 {
+		if i < s.Large {
 			p = leadLarge
 		}
-		id, err := b.style(report.Words, report.Plain, p)
-		if err != nil {
-			return err
-		}
-		if err := sw.SetRow(cell(1, i+1), []any{excelize.Cell{StyleID: id, Value: text}}); err != nil {
+		if err := b.sentence(sw, s, i+1, text, report.Plain, p); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// sentence writes a text across the columns of the sheet, wrapped, so that it
+// is never cut at the edge of the paper nor widens it.
+func (b *book) sentence(sw *excelize.StreamWriter, s *report.Tab, row int, text string, look report.Look, p part) error {
+	id, err := b.style(report.Words, look, p)
+	if err != nil {
+		return err
+	}
+	widths, sum := b.widths[s.Name], 0.0
+	for _, w := range widths {
+		sum += w
+	}
+	line, size := lineHeight, 1.0
+	if p == leadLarge {
+		line, size = lineHeight*1.35, 1.4
+	}
+	height := tall([]report.Column{{}}, func(int) string { return text }, []float64{sum / size}) / lineHeight * line
+	if err := sw.SetRow(cell(1, row), []any{excelize.Cell{StyleID: id, Value: text}}, excelize.RowOpts{Height: height + 2}); err != nil {
+		return err
+	}
+	if len(widths) < 2 {
+		return nil
+	}
+	return sw.MergeCell(cell(1, row), cell(len(widths), row))
 }
 
 func (b *book) block(sw *excelize.StreamWriter, s *report.Tab, k *report.Block) error {
@@ -273,11 +295,7 @@ func (b *book) block(sw *excelize.StreamWriter, s *report.Tab, k *report.Block) 
 		}
 	}
 	for i, text := range k.Notes {
-		id, err := b.style(report.Words, report.Muted, lead)
-		if err != nil {
-			return err
-		}
-		if err := sw.SetRow(cell(1, end+1+i), []any{excelize.Cell{StyleID: id, Value: text}}); err != nil {
+		if err := b.sentence(sw, s, end+1+i, text, report.Muted, lead); err != nil {
 			return err
 		}
 	}
@@ -323,7 +341,7 @@ func (b *book) row(sw *excelize.StreamWriter, p place, k *report.Block, row int,
 		}
 		id, err := b.style(k.Columns[c].Kind, v.Look, part)
 		if k.Columns[c].Flow {
-			id, err = b.style(k.Columns[c].Kind, v.Look, lead)
+			id, err = b.style(k.Columns[c].Kind, v.Look, running)
 		}
 		if err != nil {
 			return err
@@ -348,7 +366,7 @@ func (b *book) row(sw *excelize.StreamWriter, p place, k *report.Block, row int,
 		}
 		return ""
 	}, b.widths[p.sheet])
-	return sw.SetRow(cell(1, row), out, excelize.RowOpts{Height: height + 1})
+	return sw.SetRow(cell(1, row), out, excelize.RowOpts{Height: height + 2.5})
 }
 
 var token = regexp.MustCompile(`\{([^{}]+)\}`)

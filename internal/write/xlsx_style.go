@@ -26,9 +26,9 @@ func (b *book) style(kind report.Kind, look report.Look, p part) (int, error) {
 	if id, ok := b.styles[key]; ok {
 		return id, nil
 	}
-	s := &excelize.Style{Font: &excelize.Font{Family: "Liberation Sans", Size: 10, Color: inkDark}, Alignment: &excelize.Alignment{Vertical: "top"}}
+	s := &excelize.Style{Font: &excelize.Font{Family: "Liberation Sans", Size: 10, Color: inkDark}, Alignment: &excelize.Alignment{Vertical: "center"}}
 	if kind != report.Words && kind != report.Box {
-		s.Alignment.Horizontal = "right"
+		s.Alignment.Horizontal, s.Alignment.Indent = "right", 1
 	}
 	switch p {
 	case head:
@@ -39,10 +39,13 @@ func (b *book) style(kind report.Kind, look report.Look, p part) (int, error) {
 	case title:
 		s.Font.Bold, s.Font.Size = true, 12
 		s.Alignment.WrapText = false
-	case lead:
+	case running:
 		s.Alignment.WrapText = false
+	case lead:
+		s.Alignment.WrapText = true
 	case leadLarge:
 		s.Font.Bold, s.Font.Size = true, 13
+		s.Alignment.WrapText = true
 	case total:
 		s.Font.Bold = true
 		s.Border = []excelize.Border{{Type: "top", Color: inkDark, Style: 2}}
