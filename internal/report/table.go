@@ -32,7 +32,7 @@ type Column struct {
 	Head  string
 	Width float64 // in characters
 	Kind  Kind
-	Flow  bool // the last column's text may run on over the edge instead of wrapping
+	Flow  bool // the last column takes what is left of the sheet's width
 }
 
 // Kind says how a column's cells are shown and aligned.

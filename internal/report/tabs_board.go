@@ -72,7 +72,7 @@ func plural(n int) string {
 // schedule is the board schedule: like pieces of a side in one row.
 func (p *paper) schedule() Tab {
 	b := Block{Key: "schedule", Title: "Board, side by side of each wall, in hanging order", Columns: []Column{
-		col("face", "Side", 14, Words), col("room", "Faces", 18, Words), col("start", "Start at", 10, Words), col("ply", "Layer", 7, Whole), col("board", "Board", 20, Words),
+		col("face", "Side", 14, Words), col("room", "Faces", 15, Words), col("start", "Start at", 10, Words), col("ply", "Layer", 7, Whole), col("board", "Board", 14, Words),
 		col("role", "Piece", 9, Words), col("count", "Count", 7, Whole), col("width", "Width", 10, Lengths), col("left", "Left", 10, Lengths), col("right", "Right", 10, Lengths),
 		col("marks", "Centres from the starting edge", 26, Words), col("shape", "Shape", 22, Words), col("ids", "Marks", 30, Words), col("two", "Two people", 10, Words),
 	}}
@@ -149,8 +149,8 @@ func (p *paper) hanging() []*Piece {
 // tops is the list for the cutting station: like cuts together.
 func (p *paper) tops() Tab {
 	b := Block{Key: "tops", Title: "Tops, like cuts together", Columns: []Column{
-		col("id", "Mark", 20, Words), col("board", "Board", 18, Words), col("left", "Left", 11, Lengths), col("right", "Right", 11, Lengths), col("width", "Width", 10, Lengths),
-		col("head", "Head", 9, Words), col("marks", "Centres from the starting edge", 26, Words), col("cut", "Cut-outs", 24, Words), col("sheet", "From sheet", 14, Words), col("two", "Two people", 10, Words), col("ok", "Cut", 6, Box), col("hung", "Hung", 6, Box),
+		col("id", "Mark", 17, Words), col("board", "Board", 14, Words), col("left", "Left", 10, Lengths), col("right", "Right", 10, Lengths), col("width", "Width", 10, Lengths),
+		col("head", "Head", 9, Words), col("marks", "Centres from the starting edge", 22, Words), col("cut", "Cut-outs", 18, Words), col("sheet", "From sheet", 10, Words), col("two", "Two people", 10, Words), col("ok", "Cut", 6, Box), col("hung", "Hung", 6, Box),
 	}}
 	var list []*Piece
 	for _, q := range p.hanging() {
@@ -332,8 +332,30 @@ func (p *paper) item(it *Item) []Cell {
 	}
 	return []Cell{
 		T(it.Item), T(it.Spec), T(size), T(it.Storey), T(it.Area), blank(float64(it.Count)), blank(float64(it.Allowance)), order.As(Strong), length,
-		blank(p.sf(float64(it.AreaM2))), blank(p.mass(float64(it.MassKg))), T(several(it.Runs, 4)), T(it.Note),
+		blank(p.sf(float64(it.AreaM2))), blank(p.mass(float64(it.MassKg))), T(several(it.Runs, 4)), T(boardNote(it)),
 	}
+}
+
+// boardNote adds to a board's note what the yard asks: how many pairs, as board
+// comes face to face in twos, and whether it is a special order, which is
+// wider than 4 ft or longer than 12 ft (common practice, no source).
+func boardNote(it *Item) string {
+	if it.Item != "board" {
+		return it.Note
+	}
+	n := it.Count + it.Allowance
+	parts := []string{strconvI(n/2) + " pair" + plural(n/2)}
+	if n%2 == 1 {
+		parts[0] += " and one"
+	}
+	const slack = 1 // mm
+	if it.WidthMM > 1220+slack || it.LengthMM > 3660+slack {
+		parts = append(parts, "special order")
+	}
+	if it.Note != "" {
+		parts = append(parts, it.Note)
+	}
+	return strings.Join(parts, "; ")
 }
 
 func (p *paper) order() Tab {

@@ -5,6 +5,7 @@ import (
 	"io"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
 
@@ -52,7 +53,6 @@ const (
 	title
 	lead
 	leadLarge
-	running // runs on over the edge
 )
 
 // place is where a block's cells stand.
@@ -310,21 +310,27 @@ const lineHeight = 13.5
 func tall(columns []report.Column, text func(int) string, widths []float64) float64 {
 	lines := 1
 	for c := range columns {
-		if columns[c].Flow || c >= len(widths) {
+		if c >= len(widths) {
 			continue
+		}
+		room := widths[c]
+		if columns[c].Flow {
+			for _, w := range widths[c+1:] {
+				room += w
+			}
 		}
 		n, used := 1, 0.0
 		for _, word := range strings.Fields(text(c)) {
-			w := float64(len([]rune(word))) * 1.02
-			if used > 0 && used+1+w > widths[c]-1 {
+			w := float64(utf8.RuneCountInString(word)) * 0.97
+			if used > 0 && used+0.6+w > room {
 				n, used = n+1, 0
 			}
 			if used > 0 {
-				used++
+				used += 0.6
 			}
 			used += w
-			for used > widths[c] { // a word longer than its column is broken
-				n, used = n+1, used-widths[c]
+			for used > room { // a word longer than its column is broken
+				n, used = n+1, used-room
 			}
 		}
 		lines = max(lines, n)
@@ -340,9 +346,6 @@ func (b *book) row(sw *excelize.StreamWriter, p place, k *report.Block, row int,
 			v = cells[c]
 		}
 		id, err := b.style(k.Columns[c].Kind, v.Look, part)
-		if k.Columns[c].Flow {
-			id, err = b.style(k.Columns[c].Kind, v.Look, running)
-		}
 		if err != nil {
 			return err
 		}
@@ -366,7 +369,15 @@ func (b *book) row(sw *excelize.StreamWriter, p place, k *report.Block, row int,
 		}
 		return ""
 	}, b.widths[p.sheet])
-	return sw.SetRow(cell(1, row), out, excelize.RowOpts{Height: height + 2.5})
+	if err := sw.SetRow(cell(1, row), out, excelize.RowOpts{Height: height + 2.5}); err != nil {
+		return err
+	}
+	// Remarks take the columns left on the sheet, wrapped: text that ran on
+	// would widen the paper and shrink everything on it.
+	if end, wide := len(k.Columns), len(b.widths[p.sheet]); k.Columns[end-1].Flow && end < wide {
+		return sw.MergeCell(cell(end, row), cell(wide, row))
+	}
+	return nil
 }
 
 var token = regexp.MustCompile(`\{([^{}]+)\}`)

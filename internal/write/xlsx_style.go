@@ -39,8 +39,6 @@ func (b *book) style(kind report.Kind, look report.Look, p part) (int, error) {
 	case title:
 		s.Font.Bold, s.Font.Size = true, 12
 		s.Alignment.WrapText = false
-	case running:
-		s.Alignment.WrapText = false
 	case lead:
 		s.Alignment.WrapText = true
 	case leadLarge:
