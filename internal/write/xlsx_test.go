@@ -115,12 +115,67 @@ func TestExclusionsStandFirst(t *testing.T) {
 	}
 }
 
+// boarded hangs four pieces on every side of t.
+func boarded(t *report.Takeoff) *report.Takeoff {
+	for i := range t.Faces {
+		for k := range 4 {
+			u := report.MM(k * 700)
+			t.Pieces = append(t.Pieces, report.Piece{
+				ID: fmt.Sprintf("%s/1/%02d", t.Faces[i].ID, k), Face: t.Faces[i].ID, Ply: 1, Board: "type X", Role: "top", Sheet: "S1", Order: k,
+				OutlineUV: report.Poly{{u, 0}, {u + 700, 0}, {u + 700, 2700}, {u, 2700}}, HeightsMM: []report.UV{{0, 2700}, {700, 2700}},
+			})
+		}
+	}
+	return t
+}
+
 func BenchmarkWorkbook5000Walls(b *testing.B) {
-	take := manyWalls(5000)
+	take := boarded(manyWalls(5000))
 	for b.Loop() {
 		var buf bytes.Buffer
 		if err := XLSX(&buf, take); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// BenchmarkBareStream writes the same cells with nothing but the library's
+// stream writer: what the workbook above is to be held against.
+func BenchmarkBareStream(b *testing.B) {
+	tabs := report.Tabs(boarded(manyWalls(5000)))
+	for b.Loop() {
+		f := excelize.NewFile()
+		for i := range tabs {
+			if _, err := f.NewSheet(tabs[i].Name); err != nil {
+				b.Fatal(err)
+			}
+			sw, err := f.NewStreamWriter(tabs[i].Name)
+			if err != nil {
+				b.Fatal(err)
+			}
+			row := 1
+			for k := range tabs[i].Blocks {
+				for _, cells := range tabs[i].Blocks[k].Rows {
+					out := make([]any, len(cells))
+					for c := range cells {
+						if out[c] = cells[c].Text; cells[c].IsNum {
+							out[c] = cells[c].Num
+						}
+					}
+					if err := sw.SetRow(cell(1, row), out); err != nil {
+						b.Fatal(err)
+					}
+					row++
+				}
+			}
+			if err := sw.Flush(); err != nil {
+				b.Fatal(err)
+			}
+		}
+		var buf bytes.Buffer
+		if _, err := f.WriteTo(&buf); err != nil {
+			b.Fatal(err)
+		}
+		f.Close()
 	}
 }
