@@ -65,6 +65,7 @@ func outputs() []output {
 	return []output{
 		{"xlsx", "takeoff.xlsx", write.XLSX},
 		{"json", "takeoff.json", write.JSON},
+		{"html", "review.html", write.HTML},
 		{"plan", "plan.dxf", write.PlanDXF},
 		{"walls", "walls.dxf", write.WallsDXF},
 	}

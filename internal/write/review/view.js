@@ -1,0 +1,380 @@
+// The plan on two canvases: the drawing's linework below, what was found above,
+// so that a tap redraws only the upper one. Points are whole tenths of a
+// millimetre from the storey's own origin; they become pixels here, in doubles,
+// and only pixels reach the canvas.
+
+const INK = "#1f2a33", SOFT = "#55626c", LOUD = "#d6004f", PAPER = "#ffffff";
+const USES = ["background", "ignored", "used"];
+const GREYS = { background: ["#c9cfd3", 0.7], ignored: ["#aab2b8", 0.8], used: ["#8b959c", 0.9] };
+// Types are told apart by how the wall is filled; colour only helps. With more
+// types than fills the colour changes when the fills begin again.
+const HUES = ["#14486b", "#8a5600", "#00695c", "#673d87"];
+const FILLS = ["solid", "hollow", "ticks", "blocks", "core", "dots", "dashdot", "grey"];
+const styleOf = (type) => ({ fill: FILLS[type % FILLS.length], hue: HUES[(type + Math.floor(type / FILLS.length)) % HUES.length] });
+
+// unpack turns steps into points and adds their box.
+function unpack(steps) {
+  const p = new Float64Array(steps.length);
+  let x = 0, y = 0, x0 = Infinity, y0 = Infinity, x1 = -Infinity, y1 = -Infinity;
+  for (let i = 0; i < steps.length; i += 2) {
+    x += steps[i]; y += steps[i + 1];
+    p[i] = x; p[i + 1] = y;
+    if (x < x0) x0 = x;
+    if (x > x1) x1 = x;
+    if (y < y0) y0 = y;
+    if (y > y1) y1 = y;
+  }
+  return { p, x0, y0, x1, y1 };
+}
+
+// between cuts the stretch from station a to b out of a polyline.
+function between(p, a, b) {
+  const out = [];
+  let s = 0;
+  for (let i = 2; i < p.length; i += 2) {
+    const dx = p[i] - p[i - 2], dy = p[i + 1] - p[i - 1], l = Math.hypot(dx, dy);
+    if (l > 0 && s + l >= a && s <= b) {
+      const t0 = Math.max(0, (a - s) / l), t1 = Math.min(1, (b - s) / l);
+      if (!out.length) out.push(p[i - 2] + dx * t0, p[i - 1] + dy * t0);
+      out.push(p[i - 2] + dx * t1, p[i - 1] + dy * t1);
+    }
+    s += l;
+  }
+  return out;
+}
+
+function distance(p, x, y) {
+  let best = Infinity;
+  for (let i = 2; i < p.length; i += 2) {
+    const ax = p[i - 2], ay = p[i - 1], dx = p[i] - ax, dy = p[i + 1] - ay, l = dx * dx + dy * dy;
+    const t = l ? Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / l)) : 0;
+    best = Math.min(best, Math.hypot(x - ax - dx * t, y - ay - dy * t));
+  }
+  return best;
+}
+
+// Scene is one storey made ready to draw.
+class Scene {
+  constructor(data, n) {
+    const s = data.storeys[n];
+    this.storey = s;
+    this.names = data.types.map((t) => t.name);
+    this.lines = { background: [], ignored: [], used: [], unread: [] };
+    for (const set of s.lines) {
+      for (const q of set.paths) {
+        const u = unpack(q);
+        u.layer = set.layer;
+        (this.lines[set.use] || this.lines.background).push(u);
+      }
+    }
+    this.count = s.lines.reduce((k, set) => k + set.paths.length, 0);
+    this.rooms = s.rooms.map((r) => ({ ...unpack(r.path), text: r.text, more: r.more }));
+    this.decks = s.decks.map((d) => ({ ...unpack(d.path), text: d.text }));
+    this.walls = [];
+    data.walls.forEach((w, i) => {
+      if (w.storey === n) this.walls.push({ ...unpack(w.path), i, w, opens: [] });
+    });
+    this.byWall = new Map(this.walls.map((q) => [q.i, q]));
+    for (const o of data.openings) {
+      const q = this.byWall.get(o.wall);
+      if (q) q.opens.push({ o, p: between(q.p, o.from, o.to) });
+    }
+    this.doubts = [];
+    data.doubts.forEach((d, i) => { if (d.storey === n && d.placed && d.severity !== "note") this.doubts.push({ d, i }); });
+  }
+}
+
+// Pen draws a scene into a pair of contexts with one view.
+class Pen {
+  constructor(scene, view, w, h, show, match, ratio) {
+    Object.assign(this, { scene, view, w, h, show, match, ratio });
+    const m = 40 / view.s;
+    this.x0 = view.cx - w / 2 / view.s - m; this.x1 = view.cx + w / 2 / view.s + m;
+    this.y0 = view.cy - h / 2 / view.s - m; this.y1 = view.cy + h / 2 / view.s + m;
+  }
+  sx(x) { return (x - this.view.cx) * this.view.s + this.w / 2; }
+  sy(y) { return this.h / 2 - (y - this.view.cy) * this.view.s; }
+  sees(q) { return q.x1 >= this.x0 && q.x0 <= this.x1 && q.y1 >= this.y0 && q.y0 <= this.y1; }
+  clear(c) {
+    c.setTransform(this.ratio, 0, 0, this.ratio, 0, 0);
+    c.clearRect(0, 0, this.w, this.h);
+    c.lineCap = "butt"; c.lineJoin = "miter"; c.miterLimit = 4; c.setLineDash([]);
+  }
+  trace(c, p, close) {
+    for (let i = 0; i < p.length; i += 2) {
+      // What lies far outside is brought near: canvases are exact to some 2^20 pixels.
+      const x = Math.max(-60000, Math.min(60000, this.sx(p[i]))), y = Math.max(-60000, Math.min(60000, this.sy(p[i + 1])));
+      if (i) c.lineTo(x, y); else c.moveTo(x, y);
+    }
+    if (close) c.closePath();
+  }
+  // under draws the linework. What is smaller than half a pixel becomes a dot:
+  // nothing vanishes.
+  under(c) {
+    this.clear(c);
+    if (this.show.drawing === false) return;
+    const small = 0.5 / this.view.s;
+    for (const use of USES) {
+      const [colour, width] = GREYS[use];
+      c.strokeStyle = colour; c.fillStyle = colour; c.lineWidth = width;
+      c.beginPath();
+      let n = 0;
+      for (const q of this.scene.lines[use]) {
+        if (!this.sees(q)) continue;
+        if (q.x1 - q.x0 < small && q.y1 - q.y0 < small) { c.fillRect(this.sx(q.x0), this.sy(q.y0), 1, 1); continue; }
+        this.trace(c, q.p);
+        if (++n % 400 === 0) { c.stroke(); c.beginPath(); } // long paths rasterise slowly
+      }
+      c.stroke();
+    }
+  }
+  over(c, chosen) {
+    this.clear(c);
+    this.taken = [];
+    if (this.show.rooms !== false) this.rooms(c);
+    if (this.show.decks !== false) this.decks(c);
+    this.walls(c);
+    if (this.show.openings !== false) this.openings(c);
+    if (this.show.unread !== false) this.unread(c);
+    if (chosen) this.chosen(c, chosen);
+    this.doubts(c, chosen);
+    if (this.show.labels !== false) this.labels(c, chosen);
+    if (this.show.rooms !== false) this.roomNames(c);
+  }
+  rooms(c) {
+    c.strokeStyle = "#b9c2c8"; c.fillStyle = "rgba(80,100,115,.045)"; c.lineWidth = 0.8;
+    for (const r of this.scene.rooms) {
+      if (!this.sees(r) || r.p.length < 6) continue;
+      c.beginPath(); this.trace(c, r.p, true); c.fill(); c.stroke();
+    }
+  }
+  decks(c) {
+    c.strokeStyle = SOFT; c.lineWidth = 1.2; c.setLineDash([14, 4, 2, 4]);
+    for (const d of this.scene.decks) {
+      if (d.p.length < 6) continue;
+      c.beginPath(); this.trace(c, d.p, true); c.stroke();
+    }
+    c.setLineDash([]);
+  }
+  width(w) { return Math.max(w.thick * this.view.s, 5); }
+  walls(c) {
+    const sets = new Map();
+    for (const q of this.scene.walls) {
+      if (!this.sees(q)) continue;
+      const faded = !this.match(q.i);
+      const k = faded + "|" + q.w.type + "|" + q.w.thick + "|" + q.w.status;
+      if (!sets.has(k)) sets.set(k, { faded, w: q.w, list: [] });
+      sets.get(k).list.push(q);
+    }
+    for (const { faded, w, list } of sets.values()) {
+      const path = new Path2D();
+      for (const q of list) this.trace(path, q.p);
+      strokeWall(c, path, this.width(w), styleOf(w.type), faded, w.status);
+    }
+  }
+  openings(c) {
+    for (const q of this.scene.walls) {
+      if (!q.opens.length || !this.sees(q) || !this.match(q.i)) continue;
+      const w = this.width(q.w);
+      for (const { o, p } of q.opens) {
+        if (p.length < 4) continue;
+        const path = new Path2D();
+        this.trace(path, p);
+        c.strokeStyle = PAPER; c.lineWidth = w + 1; c.stroke(path);
+        c.strokeStyle = INK;
+        if (o.kind === "window") { c.lineWidth = Math.min(4, w - 1); c.stroke(path); c.strokeStyle = PAPER; c.lineWidth = Math.min(2, w - 3); c.stroke(path); }
+        else if (o.kind === "door") { c.lineWidth = 1.2; c.stroke(path); }
+        else { c.lineWidth = 1.2; c.setLineDash([3, 3]); c.stroke(path); c.setLineDash([]); }
+        this.jambs(c, p, w);
+      }
+    }
+  }
+  jambs(c, p, w) {
+    c.strokeStyle = INK; c.lineWidth = 1.4;
+    c.beginPath();
+    for (const [i, k] of [[0, 2], [p.length - 2, p.length - 4]]) {
+      const x = this.sx(p[i]), y = this.sy(p[i + 1]), a = Math.atan2(this.sy(p[k + 1]) - y, this.sx(p[k]) - x) + Math.PI / 2;
+      const dx = Math.cos(a) * (w / 2 + 2), dy = Math.sin(a) * (w / 2 + 2);
+      c.moveTo(x - dx, y - dy); c.lineTo(x + dx, y + dy);
+    }
+    c.stroke();
+  }
+  // unread is loud by weight and by the crosses at its ends as well as colour.
+  unread(c) {
+    c.strokeStyle = LOUD; c.lineCap = "round";
+    const cross = new Path2D(), lines = new Path2D();
+    for (const q of this.scene.lines.unread) {
+      if (!this.sees(q)) continue;
+      this.trace(lines, q.p);
+      for (const i of [0, q.p.length - 2]) {
+        const x = this.sx(q.p[i]), y = this.sy(q.p[i + 1]);
+        cross.moveTo(x - 4, y - 4); cross.lineTo(x + 4, y + 4); cross.moveTo(x + 4, y - 4); cross.lineTo(x - 4, y + 4);
+      }
+    }
+    c.lineWidth = 4; c.stroke(lines);
+    c.lineWidth = 1.6; c.stroke(cross);
+    c.lineCap = "butt";
+  }
+  chosen(c, ch) {
+    const q = this.scene.byWall.get(ch.wall);
+    if (q) {
+      const path = new Path2D(), w = this.width(q.w);
+      this.trace(path, q.p);
+      c.lineCap = "square";
+      c.strokeStyle = INK; c.lineWidth = w + 9; c.stroke(path);
+      c.strokeStyle = "#ffe36b"; c.lineWidth = w + 5; c.stroke(path);
+      c.lineCap = "butt";
+      strokeWall(c, path, w, styleOf(q.w.type), false, q.w.status);
+    }
+    const d = ch.doubt;
+    if (d && d.at.length) {
+      const x = this.sx(d.at[0]), y = this.sy(d.at[1]), r = Math.max(16, Math.min(300, d.len / 2 * this.view.s + 10));
+      c.strokeStyle = INK; c.lineWidth = 5; c.beginPath(); c.arc(x, y, r, 0, 7); c.stroke();
+      c.strokeStyle = "#ffe36b"; c.lineWidth = 2.5; c.beginPath(); c.arc(x, y, r, 0, 7); c.stroke();
+    }
+  }
+  doubts(c, chosen) {
+    c.font = "bold 12px Liberation Sans, Arial, sans-serif"; c.textAlign = "center"; c.textBaseline = "middle";
+    for (const { d, i } of this.scene.doubts) {
+      const x = this.sx(d.at[0]), y = this.sy(d.at[1]);
+      if (x < -20 || y < -20 || x > this.w + 20 || y > this.h + 20) continue;
+      const person = d.severity === "person";
+      if (!person && d.len * this.view.s < 4 && !(chosen && chosen.doubt === d)) continue;
+      c.beginPath();
+      if (person) c.arc(x, y, 8.5, 0, 7); else { c.moveTo(x, y - 8); c.lineTo(x + 8, y + 6); c.lineTo(x - 8, y + 6); c.closePath(); }
+      c.fillStyle = person ? LOUD : PAPER; c.strokeStyle = person ? PAPER : INK; c.lineWidth = 1.6;
+      c.fill(); c.stroke();
+      c.fillStyle = person ? PAPER : INK;
+      c.fillText(person ? "?" : "!", x, y + (person ? 0.5 : 1));
+    }
+  }
+  // free says whether a box of the page is not yet written on, and takes it.
+  free(x, y, w, h) {
+    for (const t of this.taken) if (x < t[2] && x + w > t[0] && y < t[3] && y + h > t[1]) return false;
+    this.taken.push([x, y, x + w, y + h]);
+    return true;
+  }
+  labels(c, chosen) {
+    c.textBaseline = "middle"; c.textAlign = "center"; c.lineJoin = "round";
+    const list = [];
+    for (const q of this.scene.walls) {
+      if (!this.sees(q)) continue;
+      const mine = chosen && chosen.wall === q.i;
+      if (!mine && !this.match(q.i)) continue;
+      const px = q.w.len * this.view.s;
+      if (px > 26 || mine) list.push({ q, px: mine ? 1e9 : px, mine });
+    }
+    list.sort((a, b) => b.px - a.px || a.q.i - b.q.i);
+    let n = 0;
+    for (const { q, px, mine } of list) {
+      if (n > 500) break;
+      const type = short(this.scene.names[q.w.type], 24), high = short(q.w.height, 40) + (q.w.guess ? " ?" : "");
+      const texts = [q.w.id + "  " + type + "  " + high, type + "  " + high, high, type];
+      if (this.view.s * 1000 < 2.2 && !mine) texts.shift();
+      for (const t of texts) {
+        c.font = (mine ? "bold 13px" : "11.5px") + " Liberation Sans, Arial, sans-serif";
+        const w = c.measureText(t).width;
+        if (w > px * 0.96 && !mine) continue;
+        if (this.along(c, q, t, w, mine)) { n++; break; }
+      }
+    }
+    c.lineJoin = "miter";
+  }
+  along(c, q, t, w, mine) {
+    const mid = between(q.p, 0, q.w.len / 2), k = mid.length - 2;
+    if (k < 2) return false;
+    let x = this.sx(mid[k]), y = this.sy(mid[k + 1]);
+    let a = Math.atan2(this.sy(mid[k + 1]) - this.sy(mid[k - 1]), this.sx(mid[k]) - this.sx(mid[k - 2]));
+    // Upright walls are read from the right, as on every plan.
+    if (a > Math.PI / 2 - 0.01) a -= Math.PI;
+    if (a < -Math.PI / 2 - 0.01) a += Math.PI;
+    const off = this.width(q.w) / 2 + (mine ? 14 : 8);
+    const cs = Math.cos(a), sn = Math.sin(a), bw = Math.abs(cs) * w + Math.abs(sn) * 13, bh = Math.abs(sn) * w + Math.abs(cs) * 13;
+    for (const side of [1, -1]) {
+      const px = x + sn * off * side, py = y - cs * off * side;
+      if (!mine && (px < 0 || py < 0 || px > this.w || py > this.h)) continue;
+      if (!this.free(px - bw / 2, py - bh / 2, bw, bh) && !mine) continue;
+      c.save();
+      c.translate(px, py); c.rotate(a);
+      c.strokeStyle = "rgba(255,255,255,.92)"; c.lineWidth = 3.5; c.strokeText(t, 0, 0);
+      c.fillStyle = INK; c.fillText(t, 0, 0);
+      c.restore();
+      return true;
+    }
+    return false;
+  }
+  roomNames(c) {
+    c.textAlign = "center"; c.textBaseline = "middle"; c.lineJoin = "round";
+    const write = (t, x, y, font) => {
+      c.font = font;
+      const w = c.measureText(t).width;
+      if (!this.free(x - w / 2, y - 7, w, 14)) return false;
+      c.strokeStyle = "rgba(255,255,255,.9)"; c.lineWidth = 3; c.strokeText(t, x, y);
+      c.fillText(t, x, y);
+      return w;
+    };
+    c.fillStyle = SOFT;
+    for (const r of this.scene.rooms) {
+      if (!this.sees(r) || !r.text) continue;
+      const bw = (r.x1 - r.x0) * this.view.s;
+      if (bw < 30) continue;
+      const [mx, my] = inner(r);
+      const x = this.sx(mx), y = this.sy(my), t = short(r.text, 40);
+      c.font = "italic 12px Liberation Sans, Arial, sans-serif";
+      if (c.measureText(t).width > bw * 1.3) continue;
+      if (write(t, x, y, "italic 12px Liberation Sans, Arial, sans-serif") && bw > 130) write(r.more, x, y + 14, "italic 10.5px Liberation Sans, Arial, sans-serif");
+    }
+    if (this.show.decks !== false) {
+      c.fillStyle = INK;
+      this.scene.decks.forEach((d, i) => {
+        const t = short(d.text, 70);
+        c.font = "11.5px Liberation Sans, Arial, sans-serif";
+        if (d.p.length >= 6) write(t, this.sx((d.x0 + d.x1) / 2), this.sy(d.y1) - 9, c.font);
+        else { c.textAlign = "left"; this.free(8, 8 + 16 * i, c.measureText(t).width, 14); c.fillText(t, 10, 16 + 16 * i); c.textAlign = "center"; }
+      });
+    }
+    c.lineJoin = "miter";
+  }
+}
+
+const short = (t, n) => { const r = Array.from(t); return r.length > n ? r.slice(0, n - 1).join("") + "…" : t; };
+
+// inner is a point well inside a room: the middle of its widest level stretch.
+function inner(r) {
+  if (r.in) return r.in;
+  let best = -1;
+  r.in = [(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2];
+  for (let k = 1; k < 12; k++) {
+    const y = r.y0 + (r.y1 - r.y0) * (k / 12) + 0.37, xs = [], p = r.p;
+    for (let i = 0, j = p.length - 2; i < p.length; j = i, i += 2) {
+      if (p[i + 1] > y !== p[j + 1] > y) xs.push(p[i] + (p[j] - p[i]) * (y - p[i + 1]) / (p[j + 1] - p[i + 1]));
+    }
+    xs.sort((a, b) => a - b);
+    for (let i = 0; i + 1 < xs.length; i += 2) {
+      const score = xs[i + 1] - xs[i] - Math.abs(k - 6) * (r.x1 - r.x0) * 0.02;
+      if (score > best) { best = score; r.in = [(xs[i] + xs[i + 1]) / 2, y]; }
+    }
+  }
+  return r.in;
+}
+
+// strokeWall draws walls of one type and thickness: fills are dashes across the
+// wall, so that they turn with it.
+function strokeWall(c, path, w, style, faded, status) {
+  const hue = faded ? "#cdd3d7" : status === "new" ? style.hue : SOFT;
+  const fill = status === "new" ? style.fill : "hollow";
+  c.strokeStyle = hue; c.lineWidth = w; c.stroke(path);
+  const core = Math.max(1.6, w - Math.max(2.4, w * 0.16));
+  if (faded) { c.strokeStyle = PAPER; c.lineWidth = core; c.stroke(path); return; }
+  if (fill === "solid") return;
+  c.strokeStyle = fill === "grey" ? "#b9c2c8" : PAPER; c.lineWidth = core; c.stroke(path);
+  c.strokeStyle = hue;
+  if (fill === "ticks") { c.setLineDash([1.5, 4.5]); c.lineWidth = core; }
+  else if (fill === "blocks") { c.setLineDash([8, 8]); c.lineWidth = core; }
+  else if (fill === "core") { c.lineWidth = Math.max(1.2, core * 0.34); }
+  else if (fill === "dots") { c.setLineDash([0.1, Math.max(5, core * 0.9)]); c.lineCap = "round"; c.lineWidth = Math.max(2, core * 0.5); }
+  else if (fill === "dashdot") { c.setLineDash([14, 4, 3, 4]); c.lineWidth = core; }
+  else return;
+  c.stroke(path);
+  c.setLineDash([]); c.lineCap = "butt";
+}
