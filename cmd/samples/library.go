@@ -111,7 +111,7 @@ func (d *drawing) libraryTwo() {
 	d.axis("A-WALL-CNTR-125", 0, 6000, 24000, 6000, door(4000, "2.01"), door(12000, "2.02"), door(20000, "2.03"))
 	d.axis("A-WALL-CNTR-125", 8000, 0, 8000, 6000)
 	d.axis("A-WALL-CNTR-125", 16000, 0, 16000, 6000)
-	d.axis("A-WALL-CNTR-150", 12000, 6000, 12000, 14000, opening{4000, 2000, "gap", "", 0})
+	d.axis("A-WALL-CNTR-150", 12000, 6000, 12000, 14000, opening{2000, 2000, "gap", "", 0})
 	d.axis("A-WALL-CNTR-100", 12000, 10000, 24000, 10000, door(2500, "2.04"), door(9500, "2.05"))
 	d.axis("A-WALL-CNTR-100", 18000, 10000, 18000, 14000)
 	for _, r := range []struct {

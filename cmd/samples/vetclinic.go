@@ -20,7 +20,7 @@ func vetClinic() *drawing {
 	)
 	half := ex / 2
 	shell := []wall{
-		{-half, -half, w + half, -half, ex, "A-WALL-E"}, {-half, h + half, w + half, h + half, ex, "A-WALL-E"},
+		{-ex, -half, w + ex, -half, ex, "A-WALL-E"}, {-ex, h + half, w + ex, h + half, ex, "A-WALL-E"},
 		{-half, -half, -half, h + half, ex, "A-WALL-E"}, {w + half, -half, w + half, h + half, ex, "A-WALL-E"},
 	}
 	ws := append(shell,
