@@ -10,7 +10,6 @@ type drawing struct {
 	texts   []text
 	inserts []insert
 	hatches []hatch
-	dims    []dim
 	blocks  []block
 	layers  []layer
 }

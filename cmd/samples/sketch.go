@@ -27,20 +27,6 @@ func (w wall) band() box {
 	return box{w.x0 - h, min(w.y0, w.y1), w.x0 + h, max(w.y0, w.y1)}
 }
 
-// corner is the square that fills the outer corner of two walls meeting at
-// their ends.
-func corner(a, b wall, at pt) box {
-	return box{at.x - max(ht(a, false), ht(b, false)), at.y - max(ht(a, true), ht(b, true)), at.x + max(ht(a, false), ht(b, false)), at.y + max(ht(a, true), ht(b, true))}
-}
-
-// ht is half the thickness of a wall across x or y, 0 along its own run.
-func ht(w wall, y bool) float64 {
-	if (w.y0 == w.y1) == y {
-		return w.thick / 2
-	}
-	return 0
-}
-
 // gap is an opening: the stretch of a wall's band that is open.
 type gap struct {
 	wall   int

@@ -80,39 +80,5 @@ func mergeLine(out []edge, line []part) []edge {
 			}
 		}
 	}
-	for i := range open {
-		out = append(out, open[i])
-	}
-	return out
-}
-
-// settle gives the edge the r most of its length is drawn at, so that a
-// thickness is the drawn one to the last digit.
-func (e *edge) settle() {
-	same := true
-	for _, p := range e.parts {
-		same = same && p.r == e.parts[0].r
-	}
-	if same {
-		e.r = e.parts[0].r
-		return
-	}
-	by := slices.Clone(e.parts)
-	slices.SortFunc(by, func(a, b part) int { return cmp.Compare(a.r, b.r) })
-	var best, lo, hi Length = -1, 0, 0
-	for i := 0; i < len(by); {
-		var l Length
-		j := i
-		for ; j < len(by) && by[j].r == by[i].r; j++ {
-			l += by[j].s1 - by[j].s0
-		}
-		switch {
-		case l > best:
-			best, lo, hi = l, by[i].r, by[i].r
-		case l == best:
-			hi = by[i].r
-		}
-		i = j
-	}
-	e.r = (lo + hi) / 2 // towards zero: symmetric under turns
+	return append(out, open...)
 }

@@ -69,12 +69,11 @@ type interval struct{ s0, s1 Length }
 
 // crossing is how another wall lies across an axis line.
 type crossing struct {
-	strand int32
-	at     Length // station of the axes' crossing on this axis
-	on     Length // station of it on the other
-	half   Length // half the stretch of this wall's faces it interrupts
-	sin    float64
-	cos    float64
+	at   Length // station of the axes' crossing on this axis
+	on   Length // station of it on the other
+	half Length // half the stretch of this wall's faces it interrupts
+	sin  float64
+	cos  float64
 }
 
 // crossOf intersects strand a's axis, near station s, with strand b's.

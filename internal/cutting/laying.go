@@ -19,11 +19,6 @@ type laying struct {
 	fillings map[pocketKey][]*block
 }
 
-// rectOf returns the rectangle of size w × h at p.
-func rectOf(p geom.Pt, w, h measure.Length) geom.Rect {
-	return geom.Rect{Min: p, Max: geom.Pt{X: p.X + w, Y: p.Y + h}}
-}
-
 // onLeft reports whether b goes to the left side of r. A block that wants a
 // factory edge gets it; one that does not leaves it to the offcut.
 func (y *laying) onLeft(b *block, r geom.Rect) bool {

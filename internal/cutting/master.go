@@ -213,7 +213,7 @@ func (m *master) fix(fixed *plan, r *relaxation, x []float64, rest []int, share,
 		if whole >= 1 {
 			return 2 + whole
 		}
-		return frac + skew*float64((j*2654435761)%1000)/1000
+		return frac + skew*float64(uint64(j)*2654435761%1000)/1000
 	}
 	sort.SliceStable(order, func(a, b int) bool { return rank(order[a]) > rank(order[b]) })
 	budget := max(1, int(sum*share))

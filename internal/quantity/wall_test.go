@@ -31,7 +31,6 @@ type wall struct {
 	breaks   []Length // heights of horizontal joint lines
 	holes    []hole
 	plies    int
-	boards   string
 	width    Length // of a sheet, for Uncut
 	turned   bool   // sheets run across the studs
 	rowsA    []courseRow
@@ -381,11 +380,6 @@ func caseC1() wall {
 func caseC2() wall {
 	return wall{length: in(192), deck: geom.Level(0, in(192), in(120)), a: inches(48, 96, 144), b: inches(32, 80, 128, 176),
 		holes: []hole{{u0: in(69), u1: in(107), v0: in(0.5), v1: in(85.25), kind: plan.Door}}}
-}
-
-func caseC3() wall {
-	return wall{length: in(144), deck: geom.Level(0, in(144), in(120)), a: inches(32, 80, 128), b: inches(16, 64, 112),
-		holes: []hole{{u0: in(8), u1: in(46), v0: in(0.5), v1: in(85.25), kind: plan.Door}}}
 }
 
 func caseC4() wall {

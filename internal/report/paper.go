@@ -122,14 +122,6 @@ func height(f *Face) (lo, mean, hi float64) {
 	return lo, float64(f.GrossM2) * 1e6 / float64(f.LengthMM), hi
 }
 
-// sideName names a side on paper.
-func sideName(f *Face) string {
-	if f.Room != "" {
-		return f.Side + ", " + f.Room
-	}
-	return f.Side
-}
-
 // count is a multiset that can be listed in order.
 type count map[string]int
 

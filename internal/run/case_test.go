@@ -23,7 +23,6 @@ func TestCases_faces(t *testing.T) {
 		length      float64
 		left, right float64 // top at u = 0 and at u = length of the right face
 		holes       []geom.Rect
-		head        TopKind
 	}
 	rect := func(x0, y0, x1, y1 float64) geom.Rect { return geom.Rect{Min: pt(x0, y0), Max: pt(x1, y1)} }
 	tests := []struct {

@@ -24,8 +24,7 @@ import (
 // Open finishes what an earlier program left at step 3 or 4 and throws away
 // what it left at step 1.
 type Folder struct {
-	dir   string
-	stale []string
+	dir string
 }
 
 const (
