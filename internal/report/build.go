@@ -239,11 +239,26 @@ func (b *builder) piece(p *layout.Piece) {
 	for _, c := range p.Centres {
 		out.CentresMM = append(out.CentresMM, Millimetres(c))
 	}
-	for _, h := range p.Heights {
+	for i, h := range p.Heights {
 		out.BlankMM = append(out.BlankMM, Point(h))
+		if i > 0 && i < len(p.Heights)-1 && stepsAt(p.Outline, h.X) {
+			continue // on a notch's side there is no one height
+		}
 		out.HeightsMM = append(out.HeightsMM, UV{Millimetres(h.X), Millimetres(extentAt(p.Outline, h.X))})
 	}
 	b.t.Pieces = append(b.t.Pieces, out)
+}
+
+// stepsAt reports whether an outline has an upright edge at u from its left
+// edge.
+func stepsAt(o geom.Poly, u geom.Length) bool {
+	x := o.Bounds().Min.X + u
+	for i, a := range o {
+		if b := o[(i+1)%len(o)]; a.X == x && b.X == x {
+			return true
+		}
+	}
+	return false
 }
 
 // extentAt is top − bottom of an outline at u from its left edge, just inside
