@@ -66,6 +66,7 @@ func outputs() []output {
 		{"xlsx", "takeoff.xlsx", write.XLSX},
 		{"json", "takeoff.json", write.JSON},
 		{"html", "review.html", write.HTML},
+		{"pdf", "walls.pdf", write.PDF},
 		{"plan", "plan.dxf", write.PlanDXF},
 		{"walls", "walls.dxf", write.WallsDXF},
 	}

@@ -1,13 +1,16 @@
 package report
 
+import "math"
+
 // Picture is a display list: marks in the millimetres of the thing drawn, x to
 // the right and y up. It is the one drawing model; each format is one writer
 // on it. Text sizes are millimetres on paper, so that a wall of any length is
-// labelled in a readable size.
+// labelled in a readable size; Scale is what the labels were laid out for.
 type Picture struct {
 	Name  string
 	Title string
-	Min   UV // extent of the marks, labels not counted
+	Scale float64 // millimetres of the thing to one on paper
+	Min   UV      // extent of marks and labels
 	Max   UV
 	Marks []Mark
 }
@@ -33,6 +36,9 @@ const (
 	PenUnread             // linework that was not understood
 	PenGround             // the drawing below
 	PenRoom               // room outline
+	PenJamb               // stud beside an opening, at a corner or a tee
+	PenCeiling            // ceiling line
+	PenMatch              // match line where a drawing is split
 )
 
 // Fill says how an area is filled.
@@ -87,18 +93,96 @@ func (d *Picture) label(layer, text string, size float64, at UV) *Mark {
 	return &d.Marks[len(d.Marks)-1]
 }
 
-// fit sets the extent from the marks.
+// fit sets the extent from the marks; labels count with the room they take at
+// the picture's scale.
 func (d *Picture) fit() {
 	first := true
+	grow := func(p UV) {
+		if first {
+			d.Min, d.Max, first = p, p, false
+			return
+		}
+		for k := range p {
+			d.Min[k], d.Max[k] = min(d.Min[k], p[k]), max(d.Max[k], p[k])
+		}
+	}
 	for i := range d.Marks {
-		for _, p := range d.Marks[i].Points {
-			if first {
-				d.Min, d.Max, first = p, p, false
-				continue
-			}
-			for k := range p {
-				d.Min[k], d.Max[k] = min(d.Min[k], p[k]), max(d.Max[k], p[k])
+		m := &d.Marks[i]
+		for _, p := range m.Points {
+			grow(p)
+		}
+		if m.Text != "" && d.Scale > 0 {
+			for _, p := range m.corners(d.Scale) {
+				grow(p)
 			}
 		}
 	}
+}
+
+// corners are those of the box a label takes.
+func (m *Mark) corners(scale float64) [4]UV {
+	w, h := TextWidth(m.Text, m.Size, m.Bold)*scale, m.Size*scale
+	x0 := [...]float64{-w / 2, 0, -w}[m.Align]
+	sin, cos := math.Sincos(m.Angle * math.Pi / 180)
+	var out [4]UV
+	for i, c := range [4][2]float64{{x0, -h / 2}, {x0 + w, -h / 2}, {x0 + w, h / 2}, {x0, h / 2}} {
+		out[i] = UV{m.Points[0][0] + MM(c[0]*cos-c[1]*sin), m.Points[0][1] + MM(c[0]*sin+c[1]*cos)}
+	}
+	return out
+}
+
+// TextWidth is about how wide a text is in the sans serif that drawings are
+// written in, size being that of the type; widths are those of the metric
+// families every system has (digits 0.556 of the size).
+func TextWidth(s string, size float64, bold bool) float64 {
+	w := 0.0
+	for _, r := range s {
+		switch {
+		case r >= '0' && r <= '9':
+			w += 0.556
+		case r == '-' || r == '(' || r == ')':
+			w += 0.333
+		case r == ' ' || r == '/' || r == '.' || r == ',' || r == ':' || r == '\'' || r == 'i' || r == 'l' || r == 't' || r == 'f':
+			w += 0.278
+		case r == '"':
+			w += 0.355
+		case r >= 'A' && r <= 'Z':
+			w += 0.69
+		case r < 0x370:
+			w += 0.55
+		default:
+			w += 0.8
+		}
+	}
+	if bold {
+		w *= 1.06
+	}
+	return w * size
+}
+
+// spread moves places apart so that neighbours, in the order given, are at
+// least gap apart, each as near to where it wants to be as the others allow.
+// The places wanted are sorted.
+func spread(want []float64, gap float64) []float64 {
+	type block struct {
+		sum float64 // of want[i] − i·gap within
+		n   int
+	}
+	var bs []block
+	for i, x := range want {
+		b := block{x - float64(i)*gap, 1}
+		for len(bs) > 0 && bs[len(bs)-1].sum/float64(bs[len(bs)-1].n) >= b.sum/float64(b.n) {
+			b.sum += bs[len(bs)-1].sum
+			b.n += bs[len(bs)-1].n
+			bs = bs[:len(bs)-1]
+		}
+		bs = append(bs, b)
+	}
+	out := make([]float64, 0, len(want))
+	for _, b := range bs {
+		for range b.n {
+			out = append(out, b.sum/float64(b.n)+float64(len(out))*gap)
+		}
+	}
+	return out
 }

@@ -1,12 +1,8 @@
 package report
 
 import (
-	"math"
-	"sort"
 	"strconv"
 	"strings"
-
-	"boardrun/internal/measure"
 )
 
 // Layers of a CAD elevation, after the pattern of the national CAD standard:
@@ -21,61 +17,116 @@ const (
 	LayerNote  = "A-BORD-IDEN"
 )
 
+// DefaultScale is what elevations are laid out for where nobody says
+// otherwise: millimetres of wall to one on paper.
+const DefaultScale = 40
+
+// View says how an elevation is seen.
+type View struct {
+	Scale    float64 // 0: DefaultScale
+	From, To MM      // stretch of u shown; equal: all of it
+}
+
 // Elevation draws one ply of one side as a person facing it sees it: floor,
 // deck and slip line, studs with their centres from the starting edge, pieces
-// with mark and size, joints, openings.
+// with mark and size, joints, openings. Callers with many sides keep a Draft.
 func Elevation(t *Takeoff, f *Face, ply int) *Picture {
-	p := newPaper(t)
-	e := elevation{p: p, f: f, ply: ply, d: &Picture{Name: f.ID + "-" + strconv.Itoa(ply), Title: f.ID}}
-	e.pieces(t)
+	return NewDraft(t).Elevation(f, ply, View{})
+}
+
+// Elevation is like the function of that name, for a view.
+func (w *Draft) Elevation(f *Face, ply int, v View) *Picture {
+	if v.Scale <= 0 {
+		v.Scale = DefaultScale
+	}
+	e := elevation{w: w, f: f, run: w.p.run[f.Run], ply: ply, scale: v.Scale}
+	e.d = &Picture{Name: f.ID + "-" + strconv.Itoa(ply), Title: f.ID, Scale: v.Scale}
+	e.u0, e.u1 = Span(f, ply)
+	e.all0, e.all1 = e.u0, e.u1
+	if v.To > v.From {
+		e.u0, e.u1 = max(e.u0, v.From), min(e.u1, v.To)
+	}
+	e.pieces()
 	e.studs()
 	e.holes()
-	e.joints(t)
-	e.structure(p.run[f.Run])
-	e.marks(t)
+	e.joints()
+	e.structure()
+	e.match()
+	e.marks()
+	e.dimensions()
 	e.d.fit()
 	return e.d
 }
 
 type elevation struct {
-	p   *paper
-	f   *Face
-	ply int
-	d   *Picture
+	w          *Draft
+	f          *Face
+	run        *Run // nil where the face names none
+	ply        int
+	scale      float64
+	u0, u1     MM // stretch shown
+	all0, all1 MM // stretch of the ply
+	d          *Picture
 }
 
-// span is the stretch of u that the ply covers.
-func (e *elevation) span() (u0, u1 MM) {
-	u0, u1 = 0, e.f.LengthMM
-	for _, y := range e.f.Plies {
-		if y.Ply != e.ply {
-			continue
-		}
-		for i, q := range y.OutlineUV {
-			if i == 0 {
-				u0, u1 = q[0], q[0]
-			}
-			u0, u1 = min(u0, q[0]), max(u1, q[0])
+// mm is a length on paper as one on the wall.
+func (e *elevation) mm(paper float64) MM { return MM(paper * e.scale) }
+
+// outline is that of the ply; empty where the face has none.
+func (e *elevation) outline() Poly { return plyOutline(e.f, e.ply) }
+
+func plyOutline(f *Face, ply int) Poly {
+	for _, y := range f.Plies {
+		if y.Ply == ply {
+			return y.OutlineUV
 		}
 	}
-	return u0, u1
+	return nil
 }
 
-func (e *elevation) of(t *Takeoff) []*Piece {
-	var out []*Piece
-	for i := range t.Pieces {
-		if q := &t.Pieces[i]; q.Face == e.f.ID && q.Ply == e.ply {
-			out = append(out, q)
+// Span is the stretch of u that a ply of a face covers.
+func Span(f *Face, ply int) (u0, u1 MM) {
+	o := plyOutline(f, ply)
+	if len(o) == 0 {
+		return 0, f.LengthMM
+	}
+	lo, hi := bounds(o)
+	return lo[0], hi[0]
+}
+
+// Start is the u of the edge a ply is hung from, and whether that is the left
+// one.
+func Start(f *Face, ply int) (u MM, left bool) {
+	u0, u1 := Span(f, ply)
+	if f.HangFrom == "right" {
+		return u1, false
+	}
+	return u0, true
+}
+
+func bounds(o Poly) (lo, hi UV) {
+	for i, p := range o {
+		if i == 0 {
+			lo, hi = p, p
+		}
+		for k := range p {
+			lo[k], hi[k] = min(lo[k], p[k]), max(hi[k], p[k])
 		}
 	}
-	sort.SliceStable(out, func(a, b int) bool { return out[a].Order < out[b].Order })
-	return out
+	return lo, hi
 }
+
+// seen tells whether a stretch of u is in the view.
+func (e *elevation) seen(a, b MM) bool { return b > e.u0+0.01 && a < e.u1-0.01 }
 
 // pieces are outlined; tops carry a hatch and whole sheets none, so that the
 // kinds are told apart without colour.
-func (e *elevation) pieces(t *Takeoff) {
-	for _, q := range e.of(t) {
+func (e *elevation) pieces() {
+	for _, q := range e.w.Pieces(e.f, e.ply) {
+		lo, hi := bounds(q.OutlineUV)
+		if !e.seen(lo[0], hi[0]) {
+			continue
+		}
 		fill := NoFill
 		switch q.Role {
 		case "top":
@@ -83,111 +134,137 @@ func (e *elevation) pieces(t *Takeoff) {
 		case "header", "leg", "rip":
 			fill = FillPale
 		}
-		e.d.area(PenOutline, LayerPiece, fill, q.OutlineUV).Ref = q.ID
+		e.d.area(PenOutline, LayerPiece, fill, e.clip(q.OutlineUV)).Ref = q.ID
 		for _, c := range q.CutoutsUV {
-			e.d.area(PenHole, LayerHole, NoFill, c).Ref = q.ID
+			e.d.area(PenHole, LayerHole, FillCross, e.clip(c)).Ref = q.ID
 		}
 	}
 }
 
 func (e *elevation) studs() {
-	r := e.p.run[e.f.Run]
-	if r == nil {
+	if e.run == nil {
 		return
 	}
 	at := map[string]*Stud{}
-	for i := range r.Studs {
-		at[r.Studs[i].ID] = &r.Studs[i]
+	for i := range e.run.Studs {
+		at[e.run.Studs[i].ID] = &e.run.Studs[i]
 	}
-	u0, u1 := e.span()
 	for _, s := range e.f.Studs {
 		st := at[s.Stud]
-		if st == nil || s.UMM < u0-1 || s.UMM > u1+1 {
+		if st == nil || s.UMM < e.u0-1 || s.UMM > e.u1+1 {
 			continue
 		}
 		pen := PenStud
-		if st.Kind == "added" {
+		switch st.Kind {
+		case "added":
 			pen = PenAdded
+		case "jamb", "corner", "tee":
+			pen = PenJamb
 		}
 		e.d.line(pen, LayerStud, UV{s.UMM, st.BottomMM}, UV{s.UMM, st.BottomMM + st.LengthMM}).Ref = s.Stud
+		if st.Kind == "added" { // a wedge at the floor says it in black and white
+			a := e.mm(0.9)
+			e.d.area(PenAdded, LayerStud, FillSolid, Poly{{s.UMM - a, -2 * a}, {s.UMM + a, -2 * a}, {s.UMM, 0}})
+		}
 	}
 }
 
 func (e *elevation) holes() {
 	for _, h := range e.f.HolesUV {
-		e.d.area(PenHole, LayerHole, FillCross, h)
+		if lo, hi := bounds(h); e.seen(lo[0], hi[0]) {
+			e.d.area(PenHole, LayerHole, FillCross, e.clip(h))
+		}
 	}
 }
 
-func (e *elevation) joints(t *Takeoff) {
-	for i := range t.Joints {
-		q := &t.Joints[i]
-		if q.Face != e.f.ID || q.Ply != e.ply {
-			continue
-		}
+func (e *elevation) joints() {
+	for _, q := range e.w.joints[sidePly{e.f.ID, e.ply}] {
 		pen := PenJoint
 		if !q.Exposed {
 			pen = PenHidden
 		}
-		e.d.line(pen, LayerJoint, q.FromUV, q.ToUV)
-	}
-}
-
-// structure draws floor, deck and slip line.
-func (e *elevation) structure(r *Run) {
-	u0, u1 := e.span()
-	e.d.line(PenFloor, LayerDeck, UV{u0, 0}, UV{u1, 0})
-	if r != nil && e.f.Top == "slip" && len(r.Deck) > 1 && e.f.Side != "end" && e.f.Side != "reveal" {
-		var deck []UV
-		for _, q := range r.Deck {
-			u := q[0] - e.f.StartMM
-			if e.f.Side == "left" {
-				u = e.f.StartMM + e.f.LengthMM - q[0]
+		a, b := q.FromUV, q.ToUV
+		switch {
+		case a[0] == b[0]:
+			if a[0] < e.u0-0.01 || a[0] > e.u1+0.01 {
+				continue
 			}
-			deck = append(deck, UV{u, q[1]})
+		case !e.seen(min(a[0], b[0]), max(a[0], b[0])):
+			continue
+		default:
+			c := clipTo([]UV{a, b}, e.u0, e.u1)
+			a, b = c[0], c[len(c)-1]
 		}
-		e.d.line(PenDeck, LayerDeck, deck...)
-	}
-	if e.f.Top == "slip" && len(e.f.OutlineUV) > 3 {
-		var slip []UV
-		for _, q := range e.f.OutlineUV[2:] {
-			slip = append(slip, UV{q[0], q[1] - e.f.SlipBelowMM})
-		}
-		e.d.line(PenSlip, LayerDeck, slip...)
+		e.d.line(pen, LayerJoint, a, b)
 	}
 }
 
-// marks writes each piece's number and size into it, and the stud centres from
-// the starting edge below the floor.
-func (e *elevation) marks(t *Takeoff) {
-	for _, q := range e.of(t) {
-		w, l, r := pieceSize(q)
-		at := inside(q.OutlineUV)
-		e.d.label(LayerNote, ShortMark(q.ID), 3.2, UV{at[0], at[1]}).Bold = true
-		size := e.p.cut(w).Text + " × " + e.p.cut(l).Text
-		if math.Abs(float64(l-r)) > 0.5 {
-			size += " / " + e.p.cut(r).Text
+// structure draws floor, deck, slip line and ceiling.
+func (e *elevation) structure() {
+	e.d.line(PenFloor, LayerDeck, UV{e.u0, 0}, UV{e.u1, 0})
+	if e.f.Top == "slip" {
+		if deck := e.deckLine(); len(deck) > 1 {
+			e.d.line(PenDeck, LayerDeck, deck...)
 		}
-		m := e.d.label(LayerNote, size, 2.2, at)
-		m.Angle = 90
-		m.Points[0][0] += w / 4
+		if slip := e.topLine(e.f.SlipBelowMM); len(slip) > 1 {
+			e.d.line(PenSlip, LayerDeck, slip...)
+		}
 	}
-	u0, u1 := e.span()
-	from := u0
-	if e.f.HangFrom == "right" {
-		from = u1
+	if _, hi := bounds(e.outline()); e.f.CeilingMM > 0 && e.f.CeilingMM < hi[1] {
+		e.d.line(PenCeiling, LayerDeck, UV{e.u0, e.f.CeilingMM}, UV{e.u1, e.f.CeilingMM})
 	}
-	for _, s := range e.f.Studs {
-		if s.UMM < u0-1 || s.UMM > u1+1 {
+}
+
+// deckLine is the structure's underside over the side, as far as it is known.
+func (e *elevation) deckLine() []UV {
+	if e.run == nil || len(e.run.Deck) < 2 || e.f.Side != "left" && e.f.Side != "right" {
+		return nil
+	}
+	var deck []UV
+	for _, q := range e.run.Deck {
+		u := q[0] - e.f.StartMM
+		if e.f.Side == "left" {
+			u = e.f.StartMM + e.f.LengthMM - q[0]
+		}
+		deck = append(deck, UV{u, q[1]})
+	}
+	return clipTo(deck, e.u0, e.u1)
+}
+
+// topLine is the board's top, lowered, from left to right.
+func (e *elevation) topLine(below MM) []UV {
+	o := e.outline()
+	if len(o) < 4 {
+		return nil
+	}
+	var top []UV
+	for i := len(o) - 1; i >= 2; i-- {
+		top = append(top, UV{o[i][0], o[i][1] - below})
+	}
+	return clipTo(top, e.u0, e.u1)
+}
+
+// match marks where a split drawing goes on.
+func (e *elevation) match() {
+	_, hi := bounds(e.outline())
+	for _, u := range []MM{e.u0, e.u1} {
+		if u <= e.all0+1 || u >= e.all1-1 {
 			continue
 		}
-		d := s.UMM - from
-		if d < 0 {
-			d = -d
-		}
-		m := e.d.label(LayerDim, measure.Cut(d.Length(), e.p.sys), 2, UV{s.UMM, -100})
-		m.Angle, m.Align = 90, AlignRight
+		e.d.line(PenMatch, LayerDim, UV{u, -e.mm(3)}, UV{u, hi[1] + e.mm(5)})
+		m := e.d.label(LayerNote, "match line at "+e.fromStart(u), 2.2, UV{u, hi[1] + e.mm(6.5)})
+		m.Bold = true
 	}
+}
+
+// fromStart is a place along the side, from its starting edge.
+func (e *elevation) fromStart(u MM) string {
+	from, _ := Start(e.f, e.ply)
+	d := u - from
+	if d < 0 {
+		d = -d
+	}
+	return e.w.p.cut(d).Text
 }
 
 // ShortMark is a piece's number on its side.
@@ -196,38 +273,4 @@ func ShortMark(id string) string {
 		return id[i+1:]
 	}
 	return id
-}
-
-// inside returns a point well inside a piece: the middle of its widest level
-// stretch at the height where that is widest.
-func inside(o Poly) UV {
-	lo, hi := o[0], o[0]
-	for _, p := range o {
-		for k := range p {
-			lo[k], hi[k] = min(lo[k], p[k]), max(hi[k], p[k])
-		}
-	}
-	best, width := UV{(lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2}, MM(-1)
-	for i := 1; i < 8; i++ {
-		v := lo[1] + (hi[1]-lo[1])*MM(i)/8
-		xs := levelAt(o, v)
-		for k := 0; k+1 < len(xs); k += 2 {
-			if w := xs[k+1] - xs[k]; w > width+1 || w > width-1 && math.Abs(float64(v-(lo[1]+hi[1])/2)) < math.Abs(float64(best[1]-(lo[1]+hi[1])/2)) {
-				best, width = UV{(xs[k] + xs[k+1]) / 2, v}, w
-			}
-		}
-	}
-	return best
-}
-
-func levelAt(o Poly, v MM) []MM {
-	var xs []MM
-	for i, a := range o {
-		b := o[(i+1)%len(o)]
-		if (a[1] < v) != (b[1] < v) {
-			xs = append(xs, a[0]+(b[0]-a[0])*(v-a[1])/(b[1]-a[1]))
-		}
-	}
-	sort.Slice(xs, func(i, k int) bool { return xs[i] < xs[k] })
-	return xs
 }

@@ -34,6 +34,9 @@ var pens = map[report.Pen]pen{
 	report.PenUnread:  {0.6, nil, "#c8102e"},
 	report.PenGround:  {0.1, nil, "#9aa4ab"},
 	report.PenRoom:    {0.1, nil, "#9aa4ab"},
+	report.PenJamb:    {0.2, nil, "#6b7680"},
+	report.PenCeiling: {0.15, []float64{6, 1.2}, "#1f2a33"},
+	report.PenMatch:   {0.5, []float64{5, 1, 1, 1, 1, 1}, "#1f2a33"},
 }
 
 // SVG writes a drawing into a box of the given width on paper, in mm, with a

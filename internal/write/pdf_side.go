@@ -1,0 +1,280 @@
+package write
+
+import (
+	"fmt"
+
+	"boardrun/internal/report"
+)
+
+// Scales a ruler has, largest first.
+var (
+	inchScales   = []float64{16, 24, 32, 48, 64, 96, 128, 192, 256, 384, 768}
+	metricScales = []float64{20, 25, 50, 75, 100, 150, 200, 250, 500, 1000}
+)
+
+const (
+	splitBeyond = 100 // a side that fits only at a smaller scale than 1 : this is split
+	sideMargins = 50  // mm of paper for dimensions left and right of an elevation
+	footMargins = 34  // above and below
+)
+
+// sideLayout is how one page's drawing stands on paper.
+type sideLayout struct {
+	wide  bool
+	parts []report.View
+	pics  []*report.Picture
+}
+
+// sides lays a page for every ply of every side of a wall.
+func (b *booklet) sides() {
+	storey := ""
+	for i := range b.t.Faces {
+		f := &b.t.Faces[i]
+		if !f.Boarded || report.Strip(f) {
+			continue
+		}
+		for _, y := range f.Plies {
+			if len(b.w.Pieces(f, y.Ply)) == 0 {
+				continue
+			}
+			if s := b.w.Storey(f); s != storey {
+				storey = s
+				b.side(f, y.Ply, "Storey "+s)
+				continue
+			}
+			b.side(f, y.Ply, "")
+		}
+	}
+}
+
+func (b *booklet) side(f *report.Face, ply int, storey string) {
+	key := fmt.Sprint(f.ID, "/", ply)
+	lay := b.cached[key]
+	if lay == nil {
+		lay = b.choose(f, ply)
+		b.cached[key] = lay
+	}
+	for i, v := range lay.parts {
+		s := b.w.SidePage(f, ply, v)
+		s.Part, s.Parts = i+1, len(lay.parts)
+		b.sidePage(&s, lay, i, storey)
+		storey = ""
+	}
+}
+
+// scales are those of the job's rulers.
+func (b *booklet) scales() []float64 {
+	if b.w.Metric() {
+		return metricScales
+	}
+	return inchScales
+}
+
+// drawingBox is the room for a drawing on a page, turned or not.
+func (b *booklet) drawingBox(wide bool) (w, h float64) {
+	w, h = b.k.f.GetPageSizeStr(paperName(b.w)).Wd-2*margin, 158
+	if wide {
+		w, h = b.k.f.GetPageSizeStr(paperName(b.w)).Ht-2*margin, 104
+	}
+	return w, h
+}
+
+// choose finds the largest scale at which a side fits, upright before turned;
+// one that would be too small is split.
+func (b *booklet) choose(f *report.Face, ply int) *sideLayout {
+	u0, u1 := report.Span(f, ply)
+	high := float64(b.w.Top(f))
+	for _, s := range b.scales() {
+		for _, wide := range []bool{false, true} {
+			w, h := b.drawingBox(wide)
+			if float64(u1-u0)/s+sideMargins > w || high/s+footMargins > h {
+				continue
+			}
+			if s > splitBeyond && float64(u1-u0) > high {
+				return b.split(f, ply, high)
+			}
+			v := report.View{Scale: s, From: u0, To: u1}
+			return &sideLayout{wide: wide, parts: []report.View{v}, pics: []*report.Picture{b.w.Elevation(f, ply, v)}}
+		}
+	}
+	return b.split(f, ply, high)
+}
+
+// split cuts a long side into parts at a readable scale.
+func (b *booklet) split(f *report.Face, ply int, high float64) *sideLayout {
+	w, h := b.drawingBox(true)
+	s := b.scales()[len(b.scales())-1]
+	for _, try := range b.scales() {
+		if try >= 48 && high/try+footMargins <= h {
+			s = try
+			break
+		}
+	}
+	lay := &sideLayout{wide: true, parts: b.w.Parts(f, ply, report.MM((w-sideMargins)*s), s)}
+	for _, v := range lay.parts {
+		lay.pics = append(lay.pics, b.w.Elevation(f, ply, v))
+	}
+	return lay
+}
+
+// sidePage lays one page: drawing, facts, key plan, tables; what does not fit
+// goes on the next.
+func (b *booklet) sidePage(s *report.SidePage, lay *sideLayout, part int, storey string) {
+	name := s.Name
+	if s.Parts > 1 {
+		name += fmt.Sprintf(", part %d of %d", s.Part, s.Parts)
+	}
+	if s.Layer != "" {
+		name = s.Layer + ", " + name
+	}
+	d := lay.pics[part]
+	y, bottom := b.open(lay.wide, s.Mark, name, b.scaleText(d.Scale))
+	if storey != "" {
+		b.k.f.Bookmark(b.k.letters.plain(storey), 0, 0)
+	}
+	b.here(s.Mark, s.Mark+" "+s.Name, 1)
+	w, _ := b.size()
+	pw, ph := float64(d.Max[0]-d.Min[0])/d.Scale, float64(d.Max[1]-d.Min[1])/d.Scale
+	b.k.picture(d, frame{x: margin + (w-pw)/2, y: y + ph, scale: d.Scale, u: d.Min[0], v: d.Min[1]})
+	y += ph + 3
+	b.k.line(margin, y, margin+w, y, 0.2, rule)
+	b.below(s, y+1.5, bottom)
+}
+
+func (b *booklet) scaleText(scale float64) string {
+	names := map[float64]string{12: "1 in = 1 ft", 16: "3/4 in = 1 ft", 24: "1/2 in = 1 ft", 32: "3/8 in = 1 ft", 48: "1/4 in = 1 ft", 64: "3/16 in = 1 ft", 96: "1/8 in = 1 ft", 128: "3/32 in = 1 ft", 192: "1/16 in = 1 ft", 384: "1/32 in = 1 ft"}
+	if n := names[scale]; n != "" && !b.w.Metric() {
+		return fmt.Sprintf("scale %s (1 : %.0f)", n, scale)
+	}
+	return fmt.Sprintf("scale 1 : %.0f", scale)
+}
+
+// below lays facts and key plan at the left under the drawing, the lists beside
+// them.
+func (b *booklet) below(s *report.SidePage, y, bottom float64) {
+	w, _ := b.size()
+	col := 62.0
+	end := b.facts(s, margin, y, col, bottom)
+	b.keyPlan(s.Face, margin, end+1, col, bottom-end-1)
+	x := margin + col + 4
+	sheets, tops := b.k.grid(s.Sheets, x, w-col-4), b.k.grid(s.Tops, x, w-col-4)
+	cut := s.Cut
+	if b.wide && len(s.Tops.Rows) > 0 {
+		sheets.w = (w - col - 8) * 0.54
+		tops.x, tops.w = x+sheets.w+4, (w-col-8)*0.46
+		y0 := sheets.lay(y, bottom)
+		y1 := tops.lay(y, bottom)
+		if sheets.done() && tops.done() {
+			cut = b.thumbs(cut, x, max(y0, y1), w-col-4, bottom)
+		}
+	} else {
+		y0 := sheets.lay(y, bottom)
+		if sheets.done() {
+			y0 = tops.lay(y0, bottom)
+		}
+		if sheets.done() && tops.done() {
+			cut = b.thumbs(cut, x, y0, w-col-4, bottom)
+		}
+	}
+	for !sheets.done() || !tops.done() || len(cut) > 0 {
+		y, bottom := b.open(false, s.Mark, s.Name+", continued", "")
+		w, _ := b.size()
+		sheets.x, sheets.w, tops.x, tops.w = margin, w, margin, w
+		if y = sheets.lay(y, bottom); sheets.done() {
+			y = tops.lay(y, bottom)
+		}
+		if sheets.done() && tops.done() {
+			cut = b.thumbs(cut, margin, y, w, bottom)
+		}
+	}
+}
+
+// facts are label and text, one under the other.
+func (b *booklet) facts(s *report.SidePage, x, y, w, bottom float64) float64 {
+	k := b.k
+	const name = 16.0
+	for _, f := range s.Facts {
+		lines := k.wrap(f[1], 2.5, f[0] == "Start" || f[0] == "Flanges", w-name)
+		if y+float64(len(lines))*3.2 > bottom {
+			break
+		}
+		k.colour(grey)
+		k.text(x, y+1.6, f[0], 2.5, false, report.AlignLeft)
+		k.colour(black)
+		for i, l := range lines {
+			k.text(x+name, y+1.6+3.2*float64(i), l, 2.5, f[0] == "Start" || f[0] == "Flanges", report.AlignLeft)
+		}
+		y += 3.2*float64(len(lines)) + 0.4
+	}
+	for i, l := range s.Look {
+		lines := k.wrap(l, 2.3, false, w-name)
+		if y+float64(len(lines))*3 > bottom {
+			break
+		}
+		if i == 0 {
+			k.text(x, y+1.6, "Look at", 2.5, true, report.AlignLeft)
+		}
+		for n, t := range lines {
+			k.text(x+name, y+1.6+3*float64(n), t, 2.3, false, report.AlignLeft)
+		}
+		y += 3*float64(len(lines)) + 0.4
+	}
+	return y
+}
+
+// keyPlan shows where on its storey a side is; the storey under it is drawn
+// once and used again.
+func (b *booklet) keyPlan(f *report.Face, x, y, w, h float64) {
+	const least = 18
+	if h < least {
+		return
+	}
+	h = min(h, 46)
+	base := b.w.KeyBase(b.w.Storey(f))
+	if len(base.Marks) == 0 {
+		return
+	}
+	scale := max(float64(base.Max[0]-base.Min[0])/(w-8), float64(base.Max[1]-base.Min[1])/(h-8), 1)
+	fr := frame{x: x + 4, y: y + 4 + float64(base.Max[1]-base.Min[1])/scale, scale: scale, u: base.Min[0], v: base.Min[1]}
+	b.k.picture(base, fr)
+	b.k.picture(b.w.KeySide(f, scale), fr)
+}
+
+// thumbs draws pieces with notches one by one, as far as they fit; it returns
+// those that do not.
+func (b *booklet) thumbs(cut []*report.Piece, x, y, w, bottom float64) []*report.Piece {
+	if len(cut) == 0 {
+		return nil
+	}
+	const high, wide = 46.0, 36.0
+	if y+high+5 > bottom {
+		return cut
+	}
+	b.k.text(x, y+2, "Cut these: from the starting edge and the bottom of the piece", 2.7, true, report.AlignLeft)
+	y += 5
+	for len(cut) > 0 && y+high <= bottom {
+		at := x
+		for len(cut) > 0 && at+wide <= x+w {
+			b.thumb(cut[0], at, y, wide, high)
+			cut = cut[1:]
+			at += wide + 2
+		}
+		y += high + 2
+	}
+	return cut
+}
+
+func (b *booklet) thumb(q *report.Piece, x, y, w, h float64) {
+	d := b.w.PieceCut(q, 60)
+	pw, ph := float64(d.Max[0]-d.Min[0]), float64(d.Max[1]-d.Min[1])
+	scale := max((pw-60*22)/(w-22), (ph-60*14)/(h-14), 15)
+	for range 6 {
+		d = b.w.PieceCut(q, scale)
+		pw, ph = float64(d.Max[0]-d.Min[0])/scale, float64(d.Max[1]-d.Min[1])/scale
+		if pw <= w && ph <= h {
+			break
+		}
+		scale *= 1.2
+	}
+	b.k.picture(d, frame{x: x + (w-pw)/2, y: y + ph, scale: scale, u: d.Min[0], v: d.Min[1]})
+}

@@ -1,0 +1,139 @@
+package write
+
+import "boardrun/internal/report"
+
+// grid is a table on paper being laid down: rows that do not fit go on the next
+// page.
+type grid struct {
+	k     *ink
+	b     report.Block
+	x, w  float64
+	size  float64
+	next  int // row to come
+	marks func(row int) (page int, link int)
+}
+
+const (
+	cellPad = 0.8
+	tickBox = 2.6
+)
+
+func (k *ink) grid(b report.Block, x, w float64) *grid {
+	return &grid{k: k, b: b, x: x, w: w, size: 2.5}
+}
+
+func (g *grid) done() bool { return g.next >= len(g.b.Rows) }
+
+// columns are the widths of the columns in mm.
+func (g *grid) columns() []float64 {
+	sum := 0.0
+	for _, c := range g.b.Columns {
+		sum += c.Width
+	}
+	out := make([]float64, len(g.b.Columns))
+	for i, c := range g.b.Columns {
+		out[i] = c.Width * g.w / sum
+	}
+	return out
+}
+
+// lay writes the title, heads and as many rows as fit between y and bottom; it
+// returns where it ends. Nothing is written where not even one row fits.
+func (g *grid) lay(y, bottom float64) float64 {
+	if g.done() {
+		return y
+	}
+	k, ws := g.k, g.columns()
+	line := g.size * 1.28
+	if y+4.2+2*line+g.rowHeight(g.next, ws) > bottom {
+		return y
+	}
+	k.colour(black)
+	k.text(g.x, y+2, g.b.Title, 2.7, true, report.AlignLeft)
+	y += 4.2
+	y = g.heads(y, ws)
+	for !g.done() {
+		h := g.rowHeight(g.next, ws)
+		if y+h > bottom {
+			break
+		}
+		g.row(y, ws)
+		y += h
+		k.line(g.x, y, g.x+g.w, y, 0.1, rule)
+		g.next++
+	}
+	return y + 1.5
+}
+
+func (g *grid) heads(y float64, ws []float64) float64 {
+	k := g.k
+	lines, most := make([][]string, len(ws)), 1
+	for i, c := range g.b.Columns {
+		lines[i] = k.wrap(c.Head, 2.2, false, ws[i]-2*cellPad)
+		most = max(most, len(lines[i]))
+	}
+	x := g.x
+	k.colour(grey)
+	for i, c := range g.b.Columns {
+		for n, l := range lines[i] {
+			g.put(x, y+1.4+2.5*float64(n+most-len(lines[i])), ws[i], l, 2.2, false, right(c.Kind))
+		}
+		x += ws[i]
+	}
+	k.colour(black)
+	y += 2.5*float64(most) + 0.4
+	k.line(g.x, y, g.x+g.w, y, 0.3, black)
+	return y
+}
+
+func right(kind report.Kind) bool { return kind != report.Words && kind != report.Box }
+
+func (g *grid) put(x, y, w float64, s string, size float64, bold, right bool) {
+	if right {
+		g.k.text(x+w-cellPad, y, s, size, bold, report.AlignRight)
+		return
+	}
+	g.k.text(x+cellPad, y, s, size, bold, report.AlignLeft)
+}
+
+func (g *grid) lines(row, i int, w float64) []string {
+	c := g.b.Rows[row][i]
+	if g.b.Columns[i].Kind == report.Box {
+		return make([]string, (int(c.Num)+g.perLine(w)-1)/g.perLine(w))
+	}
+	return g.k.wrap(c.Text, g.size, c.Look == report.Strong, w-2*cellPad)
+}
+
+// perLine is how many tick boxes stand beside one another.
+func (g *grid) perLine(w float64) int { return max(1, int((w-cellPad)/(tickBox+0.7))) }
+
+func (g *grid) rowHeight(row int, ws []float64) float64 {
+	n := 1
+	for i := range ws {
+		n = max(n, len(g.lines(row, i, ws[i])))
+	}
+	return float64(n)*g.size*1.28 + 1
+}
+
+func (g *grid) row(y float64, ws []float64) {
+	x := g.x
+	for i, c := range g.b.Columns {
+		cell := g.b.Rows[g.next][i]
+		if c.Kind == report.Box {
+			for n := range int(cell.Num) {
+				per := g.perLine(ws[i])
+				g.k.box(x+cellPad+float64(n%per)*(tickBox+0.7), y+0.75+float64(n/per)*g.size*1.28, tickBox)
+			}
+		} else {
+			for n, l := range g.lines(g.next, i, ws[i]) {
+				g.put(x, y+0.5+g.size*(0.64+1.28*float64(n)), ws[i], l, g.size, cell.Look == report.Strong, right(c.Kind))
+			}
+		}
+		x += ws[i]
+	}
+	if g.marks != nil {
+		if _, link := g.marks(g.next); link != 0 {
+			g.k.f.Link(g.x, y, g.w, g.rowHeight(g.next, ws), link)
+		}
+	}
+}
