@@ -67,6 +67,7 @@ func outputs() []output {
 		{"json", "takeoff.json", write.JSON},
 		{"html", "review.html", write.HTML},
 		{"pdf", "walls.pdf", write.PDF},
+		{"tops", "tops.html", write.Tops},
 		{"plan", "plan.dxf", write.PlanDXF},
 		{"walls", "walls.dxf", write.WallsDXF},
 	}

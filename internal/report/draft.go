@@ -75,6 +75,16 @@ func NewDraft(t *Takeoff) *Draft {
 // Pieces are those of one ply of a side in hanging order.
 func (w *Draft) Pieces(f *Face, ply int) []*Piece { return w.pieces[sidePly{f.ID, ply}] }
 
+// Hung tells whether a face has pieces.
+func (w *Draft) Hung(f *Face) bool {
+	for _, y := range f.Plies {
+		if len(w.Pieces(f, y.Ply)) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // Storey is the storey of a face's run.
 func (w *Draft) Storey(f *Face) string {
 	if r := w.p.run[f.Run]; r != nil {

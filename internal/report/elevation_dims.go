@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -35,6 +36,9 @@ func (e *elevation) centres() float64 {
 			continue
 		}
 		text := e.fromStart(s.UMM)
+		if text == "0" {
+			continue // the starting edge itself
+		}
 		if n := len(list); n > 0 && list[n-1].text == text { // cripples over one another
 			list[n-1].bold = list[n-1].bold || jointed[s.Stud]
 			continue
@@ -161,7 +165,7 @@ func (e *elevation) heights() {
 	}{{e.u0, -1}, {e.u1, 1}} {
 		top := e.topAt(end.u)
 		stops := []MM{lo[1]}
-		for _, b := range e.f.BreaksMM {
+		for _, b := range e.breaks() {
 			if b > lo[1]+1 && b < top-1 {
 				stops = append(stops, b)
 			}
@@ -174,6 +178,17 @@ func (e *elevation) heights() {
 			e.chain(x+end.dir*e.mm(4.5), end.dir, []MM{lo[1], top})
 		}
 	}
+}
+
+// breaks are the heights of the level joints of this ply.
+func (e *elevation) breaks() []MM {
+	var out []MM
+	for _, q := range e.w.joints[sidePly{e.f.ID, e.ply}] {
+		if v := q.FromUV[1]; q.ToUV[1] == v && e.seen(min(q.FromUV[0], q.ToUV[0]), max(q.FromUV[0], q.ToUV[0])) && !slices.Contains(out, v) {
+			out = append(out, v)
+		}
+	}
+	return out
 }
 
 // chain is one upright dimension line.

@@ -49,7 +49,7 @@ func lattice(o Poly, cut []Poly, k int) []MM {
 		xs = append(xs, lo[k], hi[k])
 	}
 	slices.Sort(xs)
-	xs = slices.CompactFunc(xs, func(a, b MM) bool { return b-a < 1 })
+	xs = slices.CompactFunc(xs, func(a, b MM) bool { return max(a, b)-min(a, b) < 1 })
 	for len(xs) > 12 {
 		thin := xs[:0]
 		for i, x := range xs {

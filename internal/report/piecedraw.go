@@ -22,6 +22,7 @@ func (w *Draft) PieceCut(q *Piece, scale float64) *Picture {
 	m := d.label(LayerNote, ShortMark(q.ID), sizeMark, roomFor(q, mm(5), mm(4)))
 	m.Bold = true
 	us, vs := corners(q)
+	vs = w.besideTop(q, vs, left)
 	at := make([]float64, len(us))
 	for i, u := range us {
 		at[i] = float64(u) / scale
@@ -71,6 +72,60 @@ func (w *Draft) sideHeights(d *Picture, q *Piece, vs []MM, left bool) {
 		d.line(PenDim, LayerDim, UV{edge + dir*mm(0.3), vs[i]}, UV{edge + dir*mm(1), vs[i]}, foot)
 		d.label(LayerDim, w.p.cut(vs[i]-lo[1]).Text, sizeText, UV{foot[0] + dir*mm(0.4), foot[1]}).Align = align
 	}
+	w.farHeight(d, q, left)
+}
+
+// farHeight writes the height of the edge away from the start where the top
+// slopes.
+func (w *Draft) farHeight(d *Picture, q *Piece, left bool) {
+	h := q.Blank()
+	if len(h) < 2 {
+		return
+	}
+	lo, hi := bounds(q.OutlineUV)
+	near, far, edge, dir, align := h[0][1], h[len(h)-1][1], hi[0], MM(1), AlignLeft
+	if !left {
+		near, far, edge, dir, align = far, near, lo[0], -1, AlignRight
+	}
+	text := w.p.cut(far).Text
+	if text == w.p.cut(near).Text {
+		return
+	}
+	at := UV{edge + dir*MM(0.8*d.Scale), lo[1] + far - MM(1.2*d.Scale)}
+	d.label(LayerDim, text, sizeText, at).Align = align
+}
+
+// besideTop leaves out of the heights to mark those of the top that are not at
+// the starting edge.
+func (w *Draft) besideTop(q *Piece, vs []MM, left bool) []MM {
+	lo, hi := bounds(q.OutlineUV)
+	h := q.Blank()
+	if len(h) < 2 {
+		return vs
+	}
+	near, far, edge := h[0][1], h[len(h)-1][1], lo[0]
+	if !left {
+		near, far, edge = far, near, hi[0]
+	}
+	var out []MM
+	for _, v := range vs {
+		if d := v - lo[1]; d > far-1 && d < far+1 && (near < far-1 || near > far+1) && !atEdge(q, edge, v) {
+			continue
+		}
+		out = append(out, v)
+	}
+	return out
+}
+
+// atEdge tells whether a piece has a corner at height v other than at its far
+// edge.
+func atEdge(q *Piece, edge, v MM) bool {
+	for _, p := range q.OutlineUV {
+		if p[0] == edge && p[1] == v {
+			return true
+		}
+	}
+	return false
 }
 
 // corners lists the distinct places of a piece's corners and cut-outs, across

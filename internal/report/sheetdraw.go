@@ -10,7 +10,7 @@ type CutPattern struct {
 	Board  string
 	Size   string
 	Sheets []string // ids, in order
-	Marks  []string // of the pieces, sheet by sheet
+	Marks  string   // of the pieces, sheet by sheet
 	sheet  *Sheet
 }
 
@@ -36,10 +36,37 @@ func (w *Draft) CutPatterns() []CutPattern {
 		for _, p := range s.Placements {
 			marks = append(marks, p.Piece)
 		}
-		out[k].Marks = append(out[k].Marks, strings.Join(marks, " + "))
+		out[k].Marks = addMarks(out[k].Marks, marks)
 	}
 	sort.SliceStable(out, func(a, b int) bool { return out[a].Board < out[b].Board })
 	return out
+}
+
+// addMarks writes a sheet's marks behind those before it, without repeating the
+// side where that is the same.
+func addMarks(before string, marks []string) string {
+	side := ""
+	if i := strings.LastIndex(before, "-"); i >= 0 {
+		start := strings.LastIndexAny(before[:i], " ") + 1
+		if k := strings.Index(before[start:], "/"); k >= 0 {
+			side = before[start : start+k]
+		}
+	}
+	var out []string
+	for _, m := range marks {
+		face, rest, _ := strings.Cut(sideMark(m), "/")
+		if face == side {
+			out = append(out, rest)
+			continue
+		}
+		side = face
+		out = append(out, face+"/"+rest)
+	}
+	s := strings.Join(out, " + ")
+	if before == "" {
+		return s
+	}
+	return before + ", " + s
 }
 
 // patternKey tells sheets apart by what paper shows of them, and whether a
@@ -82,7 +109,8 @@ func (w *Draft) SheetCut(c CutPattern, scale float64) *Picture {
 	for _, o := range s.Offcuts {
 		if lo, hi := bounds(o.OutlineMM); o.Kept && hi[0]-lo[0] > e.mm(9) && hi[1]-lo[1] > e.mm(4) {
 			at := UV{(lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2}
-			e.text("keep", sizeText, false, 0, at, 0, 0)
+			e.text("keep", sizeText, true, 0, at, 0, 1.3)
+			e.text(w.p.cut(hi[0]-lo[0]).Text+" × "+w.p.cut(hi[1]-lo[1]).Text, sizeSmall, false, 0, at, 0, -1.3)
 		}
 	}
 	d.fit()

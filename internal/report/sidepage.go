@@ -29,7 +29,6 @@ type SidePage struct {
 // pieces whose middle is in it.
 func (w *Draft) SidePage(f *Face, ply int, v View) SidePage {
 	s := SidePage{Face: f, Ply: ply, View: v, Part: 1, Parts: 1, Mark: f.ID, Name: FaceName(f), Layer: plyName(len(f.Plies), ply)}
-	s.Facts = w.facts(f, ply)
 	var pieces []*Piece
 	for _, q := range w.Pieces(f, ply) {
 		lo, hi := bounds(q.OutlineUV)
@@ -37,6 +36,7 @@ func (w *Draft) SidePage(f *Face, ply int, v View) SidePage {
 			pieces = append(pieces, q)
 		}
 	}
+	s.Facts = w.facts(f, ply, pieces)
 	s.Sheets, s.Tops = w.sheetRows(pieces), w.topRows(pieces)
 	for _, q := range pieces {
 		if w.Cut(q) {
@@ -134,7 +134,7 @@ func plyName(plies, ply int) string {
 	return "layer " + strconvI(ply)
 }
 
-func (w *Draft) facts(f *Face, ply int) [][2]string {
+func (w *Draft) facts(f *Face, ply int, pieces []*Piece) [][2]string {
 	var out [][2]string
 	say := func(k, v string) {
 		if v != "" {
@@ -155,8 +155,12 @@ func (w *Draft) facts(f *Face, ply int) [][2]string {
 	if f.Top == "slip" {
 		say("Slip line", w.p.cut(f.SlipBelowMM).Text+" below the board's top: no screw above it")
 	}
-	say("Stand here", w.stockFact(f, ply))
-	say("Screws", w.screwFact(f, ply))
+	say("Stand here", w.stockFact(pieces))
+	screws := w.screwFact(f, ply)
+	if len(pieces) < len(w.Pieces(f, ply)) && screws != "" {
+		screws = "whole side: " + screws
+	}
+	say("Screws", screws)
 	if len(f.BoardBefore) > 0 {
 		say("Before", "board this side and tape it above before it is closed in by "+several(f.BoardBefore, 6))
 	}
@@ -244,12 +248,12 @@ func (w *Draft) gapFact(f *Face) string {
 	return join(s)
 }
 
-// stockFact says what is stood out for this side: sheets by size, those for
+// stockFact says what is stood out for these pieces: sheets by size, those for
 // tops at the cutting station.
-func (w *Draft) stockFact(f *Face, ply int) string {
+func (w *Draft) stockFact(pieces []*Piece) string {
 	stand, tops, shared := count{}, count{}, map[string]bool{}
 	seen := map[string]bool{}
-	for _, q := range w.Pieces(f, ply) {
+	for _, q := range pieces {
 		s := w.sheet[q.Sheet]
 		if s == nil || seen[s.ID] {
 			continue
@@ -295,7 +299,7 @@ func (w *Draft) screwFact(f *Face, ply int) string {
 	}
 	var out []string
 	for _, k := range total.sorted() {
-		out = append(out, strconvI(total[k])+" "+strings.TrimPrefix(k, "screw "))
+		out = append(out, strconvI(total[k])+" of "+strings.TrimPrefix(k, "screw "))
 	}
 	if tack > 0 {
 		out = append(out, strconvI(tack)+" of them in the tack pass")
@@ -315,7 +319,7 @@ func (w *Draft) look(f *Face, ply int) []string {
 		if e.Severity == "note" {
 			continue
 		}
-		s := e.Message
+		s := w.named(f, e.Message)
 		if e.Target != f.ID {
 			s = ShortMark(e.Target) + ": " + s
 		}
@@ -324,11 +328,21 @@ func (w *Draft) look(f *Face, ply int) []string {
 	return out
 }
 
+// named puts the names of openings for their ids in a sentence.
+func (w *Draft) named(f *Face, s string) string {
+	for _, o := range w.open[f.Run] {
+		if i := strings.Index(s, o.ID); i >= 0 && (i+len(o.ID) == len(s) || s[i+len(o.ID)] < '0' || s[i+len(o.ID)] > '9') {
+			s = s[:i] + openingName(o) + s[i+len(o.ID):]
+		}
+	}
+	return s
+}
+
 // sheetRows lists the pieces to stand in hanging order; like neighbours share a
 // row, with a box to tick for each.
 func (w *Draft) sheetRows(pieces []*Piece) Block {
 	b := Block{Key: "sheets", Title: "Sheets to stand, in order", Columns: []Column{
-		col("mark", "Mark", 9, Words), col("size", "From", 8, Words), col("width", "Width", 9, Lengths), col("left", "Left", 9, Lengths), col("right", "Right", 9, Lengths),
+		col("mark", "Mark", 9, Words), col("size", "From", w.sizeWidth(), Words), col("width", "Width", 9, Lengths), col("left", "Left", 9, Lengths), col("right", "Right", 9, Lengths),
 		col("marks", "Centres from start edge", 22, Words), col("shape", "Cut", 26, Words), col("ok", "", 5, Box),
 	}}
 	last := ""
@@ -345,6 +359,14 @@ func (w *Draft) sheetRows(pieces []*Piece) Block {
 		last = appendLike(&b, row, last)
 	}
 	return b
+}
+
+// sizeWidth is the width of a column of sheet sizes: 4x10, 1200x3000.
+func (w *Draft) sizeWidth() float64 {
+	if w.Metric() {
+		return 11.5
+	}
+	return 8
 }
 
 // appendLike adds a row, or counts it with the row before where all but the
@@ -397,7 +419,7 @@ func (w *Draft) weight(q *Piece) string {
 func (w *Draft) topRows(pieces []*Piece) Block {
 	b := Block{Key: "tops", Title: "Tops, in order: measure left and right before cutting", Columns: []Column{
 		col("mark", "Mark", 8, Words), col("left", "Left", 9, Lengths), col("right", "Right", 9, Lengths), col("width", "Width", 9, Lengths),
-		col("marks", "Centres from start edge", 20, Words), col("cut", "Cut-outs", 18, Words), col("size", "From", 7, Words), col("ok", "", 4, Box),
+		col("marks", "Centres from start edge", 20, Words), col("cut", "Cut-outs", 18, Words), col("size", "From", 5+w.sizeWidth()*0.6, Words), col("ok", "", 4, Box),
 	}}
 	for _, q := range pieces {
 		if q.Role != "top" {
@@ -406,7 +428,7 @@ func (w *Draft) topRows(pieces []*Piece) Block {
 		wd, l, r := pieceSize(q)
 		size := ""
 		if s := w.sheet[q.Sheet]; s != nil {
-			size = w.p.size(s.WidthMM, s.LengthMM)
+			size = s.ID + " " + w.p.size(s.WidthMM, s.LengthMM)
 		}
 		b.Rows = append(b.Rows, []Cell{T(ShortMark(q.ID)).As(Strong), w.p.cut(l).As(Strong), w.p.cut(r).As(Strong), w.p.cut(wd), T(w.p.centres(q)), T(w.cutText(q)), T(size), I(1)})
 	}
@@ -434,11 +456,35 @@ func (w *Draft) StripRows() Block {
 				if s := w.sheet[q.Sheet]; s != nil {
 					size = w.p.size(s.WidthMM, s.LengthMM)
 				}
-				b.Rows = append(b.Rows, []Cell{T(sideMark(q.ID)).As(Strong), T(FaceName(f)), w.p.cut(wd), w.p.cut(l), T(size), T(q.Sheet), T(w.cutText(q)), I(1)})
+				b.Rows = append(b.Rows, []Cell{T(sideMark(q.ID)).As(Strong), T(w.stripName(f)), w.p.cut(wd), w.p.cut(l), T(size), T(q.Sheet), T(w.cutText(q)), I(1)})
 			}
 		}
 	}
 	return b
+}
+
+// stripName says what an end or reveal belongs to.
+func (w *Draft) stripName(f *Face) string {
+	for _, o := range w.open[f.Run] {
+		s := o.UMM
+		if len(o.Faces) > 0 {
+			if g := w.p.fac[o.Faces[0]]; g != nil {
+				s = station(g, o.UMM)
+			}
+		}
+		from, to := s-o.WidthMM/2, s+o.WidthMM/2
+		near := func(a, b MM) bool { return math.Abs(float64(a-b)) < 1 }
+		switch {
+		case f.Side != "reveal":
+		case near(f.StartMM, from) && near(f.LengthMM, o.WidthMM):
+			return "head or sill of " + openingName(o)
+		case near(f.StartMM, from):
+			return "jamb of " + openingName(o) + ", toward the wall's start"
+		case near(f.StartMM, to):
+			return "jamb of " + openingName(o) + ", toward the wall's end"
+		}
+	}
+	return FaceName(f)
 }
 
 // IndexRow is a side's line in the index.

@@ -43,7 +43,9 @@ type booklet struct {
 	page   map[string]int // of a side or section, by name
 	links  map[string]int // fpdf's links to them
 	wide   bool           // the page is turned
-	cached map[string]*sideLayout
+	// sections are those the rows of the index lead to.
+	sections []string
+	cached   map[string]*sideLayout
 }
 
 func newBooklet(t *report.Takeoff, w *report.Draft, before *booklet) *booklet {

@@ -2,7 +2,6 @@ package write
 
 import (
 	"fmt"
-	"strings"
 
 	"boardrun/internal/report"
 )
@@ -47,9 +46,9 @@ func (b *booklet) pattern(c report.CutPattern, x, y, w, h float64) {
 	k.text(x, y+1.5, k.fit(head, 2.8, true, w-4), 2.8, true, report.AlignLeft)
 	k.box(x+w-3, y, 3)
 	k.text(x, y+5, k.fit(c.Size+" "+c.Board, 2.4, false, w), 2.4, false, report.AlignLeft)
-	foot := k.wrap(strings.Join(c.Marks, ", "), 2.1, false, w)
-	if len(foot) > 4 {
-		foot = append(foot[:3], k.fit(foot[3]+" …", 2.1, false, w))
+	foot := k.wrap(c.Marks, 2.1, false, w)
+	if len(foot) > 10 {
+		foot = append(foot[:9], "… and more: see the sides' pages")
 	}
 	tall := h - 8 - float64(len(foot))*2.7 - 1
 	d := b.w.SheetCut(c, 1)

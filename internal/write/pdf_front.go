@@ -94,6 +94,7 @@ func (b *booklet) lostLetters() string {
 func (b *booklet) index() {
 	g := b.k.grid(b.indexRows(), margin, 0)
 	g.size = 2.8
+	g.link = func(row int) int { return b.linkTo(b.sections[row]) }
 	for first := true; first || !g.done(); first = false {
 		y, bottom := b.open(false, "Index", "a page for each side of each wall", "")
 		if first {
@@ -113,11 +114,13 @@ func (b *booklet) indexRows() report.Block {
 	}{{"Side", 22, 0}, {"Which", 34, 0}, {"Type", 12, 0}, {"Length", 15, 1}, {"Board height", 22, 1}, {"Start", 8, 0}, {"Hung", 9, 0}, {"Sheets", 8, 1}, {"Tops", 7, 1}, {"Page", 7, 1}} {
 		bl.Columns = append(bl.Columns, report.Column{Head: c.head, Width: c.width, Kind: c.kind})
 	}
+	b.sections = nil
 	for i := range b.t.Faces {
 		f := &b.t.Faces[i]
-		if !f.Boarded || len(f.Plies) == 0 {
+		if !f.Boarded || !b.w.Hung(f) {
 			continue
 		}
+		b.sections = append(b.sections, faceSection(f))
 		page := ""
 		if b.before != nil {
 			if n := b.before.page[faceSection(f)]; n > 0 {

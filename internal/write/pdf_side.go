@@ -2,6 +2,7 @@ package write
 
 import (
 	"fmt"
+	"math"
 
 	"boardrun/internal/report"
 )
@@ -13,9 +14,9 @@ var (
 )
 
 const (
-	splitBeyond = 100 // a side that fits only at a smaller scale than 1 : this is split
-	sideMargins = 50  // mm of paper for dimensions left and right of an elevation
-	footMargins = 34  // above and below
+	splitBeyond = 75 // a side that fits only at a smaller scale than 1 : this is split
+	sideMargins = 50 // mm of paper for dimensions left and right of an elevation
+	footMargins = 34 // above and below
 )
 
 // sideLayout is how one page's drawing stands on paper.
@@ -154,7 +155,8 @@ func (b *booklet) scaleText(scale float64) string {
 func (b *booklet) below(s *report.SidePage, y, bottom float64) {
 	w, _ := b.size()
 	col := 62.0
-	end := b.facts(s, margin, y, col, bottom)
+	const planLeast = 24
+	end := b.facts(s, margin, y, col, bottom-planLeast)
 	b.keyPlan(s.Face, margin, end+1, col, bottom-end-1)
 	x := margin + col + 4
 	sheets, tops := b.k.grid(s.Sheets, x, w-col-4), b.k.grid(s.Tops, x, w-col-4)
@@ -166,6 +168,12 @@ func (b *booklet) below(s *report.SidePage, y, bottom float64) {
 		y1 := tops.lay(y, bottom)
 		if sheets.done() && tops.done() {
 			cut = b.thumbs(cut, x, max(y0, y1), w-col-4, bottom)
+		}
+	} else if b.wide && len(cut) > 0 { // their pictures beside the list
+		sheets.w = (w - col - 8) * 0.56
+		sheets.lay(y, bottom)
+		if sheets.done() {
+			cut = b.thumbs(cut, x+sheets.w+4, y, (w-col-8)*0.44, bottom)
 		}
 	} else {
 		y0 := sheets.lay(y, bottom)
@@ -206,10 +214,16 @@ func (b *booklet) facts(s *report.SidePage, x, y, w, bottom float64) float64 {
 		}
 		y += 3.2*float64(len(lines)) + 0.4
 	}
-	for i, l := range s.Look {
+	for i := 0; i < len(s.Look); i++ {
+		l := s.Look[i]
 		lines := k.wrap(l, 2.3, false, w-name)
-		if y+float64(len(lines))*3 > bottom {
-			break
+		if room := 3.0; i+1 < len(s.Look) && y+float64(len(lines))*3+room > bottom || y+float64(len(lines))*3 > bottom {
+			more := ""
+			if i > 0 {
+				more = " more"
+			}
+			l = fmt.Sprintf("%d%s, in the takeoff's exceptions under %s", len(s.Look)-i, more, s.Mark)
+			lines, s.Look = k.wrap(l, 2.3, false, w-name), s.Look[:i+1]
 		}
 		if i == 0 {
 			k.text(x, y+1.6, "Look at", 2.5, true, report.AlignLeft)
@@ -246,15 +260,20 @@ func (b *booklet) thumbs(cut []*report.Piece, x, y, w, bottom float64) []*report
 	if len(cut) == 0 {
 		return nil
 	}
-	const high, wide = 46.0, 36.0
-	if y+high+5 > bottom {
+	const wide, least = 36.0, 34.0
+	high := 46.0
+	if n := math.Floor((bottom - y - 5) / (least + 2)); n < 1 {
 		return cut
+	} else if float64(len(cut)) > math.Floor(w/(wide+2)) {
+		high = min(high, (bottom-y-5)/n-2)
+	} else {
+		high = min(high, bottom-y-5)
 	}
 	b.k.text(x, y+2, "Cut these: from the starting edge and the bottom of the piece", 2.7, true, report.AlignLeft)
 	y += 5
 	for len(cut) > 0 && y+high <= bottom {
 		at := x
-		for len(cut) > 0 && at+wide <= x+w {
+		for len(cut) > 0 && at+wide <= x+w+0.5 {
 			b.thumb(cut[0], at, y, wide, high)
 			cut = cut[1:]
 			at += wide + 2

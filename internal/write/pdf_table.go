@@ -5,16 +5,17 @@ import "boardrun/internal/report"
 // grid is a table on paper being laid down: rows that do not fit go on the next
 // page.
 type grid struct {
-	k     *ink
-	b     report.Block
-	x, w  float64
-	size  float64
-	next  int // row to come
-	marks func(row int) (page int, link int)
+	k    *ink
+	b    report.Block
+	x, w float64
+	size float64
+	next int               // row to come
+	link func(row int) int // where a row leads; nil for nowhere
 }
 
 const (
 	cellPad = 0.8
+	wordPad = 1.6 // words keep clear of a number before them
 	tickBox = 2.6
 )
 
@@ -69,7 +70,7 @@ func (g *grid) heads(y float64, ws []float64) float64 {
 	k := g.k
 	lines, most := make([][]string, len(ws)), 1
 	for i, c := range g.b.Columns {
-		lines[i] = k.wrap(c.Head, 2.2, false, ws[i]-2*cellPad)
+		lines[i] = k.wrap(c.Head, 2.2, false, ws[i]-cellPad-wordPad)
 		most = max(most, len(lines[i]))
 	}
 	x := g.x
@@ -93,7 +94,7 @@ func (g *grid) put(x, y, w float64, s string, size float64, bold, right bool) {
 		g.k.text(x+w-cellPad, y, s, size, bold, report.AlignRight)
 		return
 	}
-	g.k.text(x+cellPad, y, s, size, bold, report.AlignLeft)
+	g.k.text(x+wordPad, y, s, size, bold, report.AlignLeft)
 }
 
 func (g *grid) lines(row, i int, w float64) []string {
@@ -101,11 +102,11 @@ func (g *grid) lines(row, i int, w float64) []string {
 	if g.b.Columns[i].Kind == report.Box {
 		return make([]string, (int(c.Num)+g.perLine(w)-1)/g.perLine(w))
 	}
-	return g.k.wrap(c.Text, g.size, c.Look == report.Strong, w-2*cellPad)
+	return g.k.wrap(c.Text, g.size, c.Look == report.Strong, w-cellPad-wordPad)
 }
 
 // perLine is how many tick boxes stand beside one another.
-func (g *grid) perLine(w float64) int { return max(1, int((w-cellPad)/(tickBox+0.7))) }
+func (g *grid) perLine(w float64) int { return max(1, int((w-wordPad)/(tickBox+0.7))) }
 
 func (g *grid) rowHeight(row int, ws []float64) float64 {
 	n := 1
@@ -122,7 +123,7 @@ func (g *grid) row(y float64, ws []float64) {
 		if c.Kind == report.Box {
 			for n := range int(cell.Num) {
 				per := g.perLine(ws[i])
-				g.k.box(x+cellPad+float64(n%per)*(tickBox+0.7), y+0.75+float64(n/per)*g.size*1.28, tickBox)
+				g.k.box(x+wordPad+float64(n%per)*(tickBox+0.7), y+0.75+float64(n/per)*g.size*1.28, tickBox)
 			}
 		} else {
 			for n, l := range g.lines(g.next, i, ws[i]) {
@@ -131,9 +132,7 @@ func (g *grid) row(y float64, ws []float64) {
 		}
 		x += ws[i]
 	}
-	if g.marks != nil {
-		if _, link := g.marks(g.next); link != 0 {
-			g.k.f.Link(g.x, y, g.w, g.rowHeight(g.next, ws), link)
-		}
+	if g.link != nil {
+		g.k.f.Link(g.x, y, g.w, g.rowHeight(g.next, ws), g.link(g.next))
 	}
 }
