@@ -2,7 +2,6 @@ package write
 
 import (
 	"fmt"
-	"sort"
 	"strings"
 
 	"boardrun/internal/report"
@@ -181,11 +180,4 @@ func (b *booklet) screwLegend(x, y, w float64) {
 		k.text(at+half/2, y+7+ph+3, name, 2.8, true, report.AlignCentre)
 	}
 	k.para(x, y+7+3050/(1220/half)+7, w, "Rings: the tack pass, joint edge at the left already held by the sheet before. Dots: all screws once screwed off. Rows at the floor are the track row.", 2.6, false)
-}
-
-// sortedStoreys lists storeys that have boarded sides.
-func sortedStoreys(t *report.Takeoff) []string {
-	s := storeysOf(t)
-	sort.Strings(s)
-	return s
 }
