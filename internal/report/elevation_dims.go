@@ -37,13 +37,16 @@ func (e *elevation) centres() float64 {
 		}
 		text := e.fromStart(s.UMM)
 		if text == "0" {
-			continue // the starting edge itself
+			continue // the starting edge itself, below
 		}
 		if n := len(list); n > 0 && list[n-1].text == text { // cripples over one another
 			list[n-1].bold = list[n-1].bold || jointed[s.Stud]
 			continue
 		}
 		list = append(list, place{s.UMM, text, jointed[s.Stud]})
+	}
+	if u, _ := Start(e.f, e.ply); u >= e.u0-1 && u <= e.u1+1 {
+		list = append(list, place{u: u}) // no number: the heavy line of the start stands there
 	}
 	sort.SliceStable(list, func(a, b int) bool { return list[a].u < list[b].u })
 	want := make([]float64, len(list))
@@ -53,6 +56,9 @@ func (e *elevation) centres() float64 {
 	deep := 0.0
 	for i, x := range spread(want, sizeText+0.1) {
 		l := list[i]
+		if l.text == "" {
+			continue
+		}
 		foot := UV{MM(x * e.scale), -e.mm(4)}
 		e.d.line(PenDim, LayerDim, UV{l.u, -e.mm(0.4)}, UV{l.u, -e.mm(1.6)}, foot)
 		m := e.d.label(LayerDim, l.text, sizeText, UV{foot[0], -e.mm(4.5)})
@@ -242,7 +248,7 @@ func (e *elevation) lineNames() {
 	for i, y := range spread(want, 2.5) {
 		v := MM(y * e.scale)
 		if math.Abs(float64(v-list[i].v)) > 0.2*e.scale || list[i].text != "floor" {
-			e.d.line(PenDim, LayerDim, UV{x, list[i].v}, UV{end - e.mm(1.5), list[i].v}, UV{end, v})
+			e.d.line(PenGround, LayerDim, UV{x, list[i].v}, UV{end - e.mm(1.5), list[i].v}, UV{end, v})
 		}
 		m := e.d.label(LayerNote, list[i].text, sizeSmall, UV{end + e.mm(0.6), v})
 		m.Align = AlignLeft

@@ -225,6 +225,12 @@ func (e *elevation) leaders(list []leader) {
 			hi[1] = max(hi[1], q[1])
 		}
 	}
+	if len(list) == 1 {
+		foot := UV{list[0].at[0], hi[1] + e.mm(3)}
+		e.d.line(PenDim, LayerDim, list[0].at, foot)
+		e.text(list[0].text, sizeText, true, 0, foot, 0, 1.6)
+		return
+	}
 	want := make([]float64, len(list))
 	for i, l := range list {
 		want[i] = float64(l.at[0]) / e.scale

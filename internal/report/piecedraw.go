@@ -1,6 +1,10 @@
 package report
 
-import "sort"
+import (
+	"math"
+	"slices"
+	"sort"
+)
 
 // PieceCut draws one piece alone with the places to mark: along its bottom
 // from the starting edge, along its starting side from the bottom. Every cut is
@@ -21,7 +25,7 @@ func (w *Draft) PieceCut(q *Piece, scale float64) *Picture {
 	d.area(PenJoint, LayerPiece, NoFill, q.OutlineUV)
 	m := d.label(LayerNote, ShortMark(q.ID), sizeMark, roomFor(q, mm(5), mm(4)))
 	m.Bold = true
-	us, vs := corners(q)
+	us, vs := w.corners(q)
 	vs = w.besideTop(q, vs, left)
 	at := make([]float64, len(us))
 	for i, u := range us {
@@ -129,12 +133,16 @@ func atEdge(q *Piece, edge, v MM) bool {
 }
 
 // corners lists the distinct places of a piece's corners and cut-outs, across
-// and up.
-func corners(q *Piece) (us, vs []MM) {
+// and up; bends of its top that a straight cut hits within a cut step are left
+// out.
+func (w *Draft) corners(q *Piece) (us, vs []MM) {
+	slight := w.slight(q)
 	var list [2][]MM
 	for k := range list {
 		for _, p := range q.OutlineUV {
-			list[k] = append(list[k], p[k])
+			if !slices.Contains(slight, p) {
+				list[k] = append(list[k], p[k])
+			}
 		}
 		for _, c := range q.CutoutsUV {
 			lo, hi := bounds(c)
@@ -151,6 +159,25 @@ func corners(q *Piece) (us, vs []MM) {
 		list[k] = out
 	}
 	return list[0], list[1]
+}
+
+// slight lists the corners along a piece's top that are no bends to cut.
+func (w *Draft) slight(q *Piece) []UV {
+	lo, hi := bounds(q.OutlineUV)
+	bent := w.bends(q)
+	var out []UV
+	h := q.Blank()
+	for i := 1; i+1 < len(h); i++ {
+		at := UV{lo[0] + h[i][0], lo[1] + h[i][1]}
+		from := h[i][0]
+		if f := w.p.fac[q.Face]; f != nil && f.HangFrom == "right" {
+			from = hi[0] - at[0]
+		}
+		if !slices.ContainsFunc(bent, func(b UV) bool { return math.Abs(float64(b[0]-from)) < 0.5 }) {
+			out = append(out, at)
+		}
+	}
+	return out
 }
 
 func roomFor(q *Piece, w, h MM) UV {

@@ -358,15 +358,24 @@ func (w *Draft) sheetRows(pieces []*Piece) Block {
 		row := []Cell{T(ShortMark(q.ID)).As(Strong), T(size), w.p.cut(wd), w.p.cut(l), w.p.cut(r), T(w.p.centres(q)), T(w.cutText(q)), I(1)}
 		last = appendLike(&b, row, last)
 	}
+	boxes(&b)
 	return b
 }
 
 // sizeWidth is the width of a column of sheet sizes: 4x10, 1200x3000.
 func (w *Draft) sizeWidth() float64 {
 	if w.Metric() {
-		return 11.5
+		return 13
 	}
 	return 8
+}
+
+// boxes makes the last column wide enough for a few boxes beside one another.
+func boxes(b *Block) {
+	ok := &b.Columns[len(b.Columns)-1]
+	for _, r := range b.Rows {
+		ok.Width = max(ok.Width, min(2.6*r[len(r)-1].Num+1.5, 11))
+	}
 }
 
 // appendLike adds a row, or counts it with the row before where all but the
@@ -421,6 +430,7 @@ func (w *Draft) topRows(pieces []*Piece) Block {
 		col("mark", "Mark", 8, Words), col("left", "Left", 9, Lengths), col("right", "Right", 9, Lengths), col("width", "Width", 9, Lengths),
 		col("marks", "Centres from start edge", 20, Words), col("cut", "Cut-outs", 18, Words), col("size", "From", 5+w.sizeWidth()*0.6, Words), col("ok", "", 4, Box),
 	}}
+	last := ""
 	for _, q := range pieces {
 		if q.Role != "top" {
 			continue
@@ -430,8 +440,13 @@ func (w *Draft) topRows(pieces []*Piece) Block {
 		if s := w.sheet[q.Sheet]; s != nil {
 			size = s.ID + " " + w.p.size(s.WidthMM, s.LengthMM)
 		}
-		b.Rows = append(b.Rows, []Cell{T(ShortMark(q.ID)).As(Strong), w.p.cut(l).As(Strong), w.p.cut(r).As(Strong), w.p.cut(wd), T(w.p.centres(q)), T(w.cutText(q)), T(size), I(1)})
+		if s := w.sheet[q.Sheet]; s != nil && q.Uncut && !w.Cut(q) {
+			size = w.p.size(s.WidthMM, s.LengthMM) // any sheet of that size will do
+		}
+		row := []Cell{T(ShortMark(q.ID)).As(Strong), w.p.cut(l).As(Strong), w.p.cut(r).As(Strong), w.p.cut(wd), T(w.p.centres(q)), T(w.cutText(q)), T(size), I(1)}
+		last = appendLike(&b, row, last)
 	}
+	boxes(&b)
 	return b
 }
 

@@ -45,6 +45,7 @@ func WallsDXF(w io.Writer, t *report.Takeoff) error {
 	var y, tall report.MM
 	var x report.MM
 	run := ""
+	draft := report.NewDraft(t)
 	for i := range t.Faces {
 		f := &t.Faces[i]
 		if !f.Boarded {
@@ -54,7 +55,7 @@ func WallsDXF(w io.Writer, t *report.Takeoff) error {
 			y, x, tall, run = y-tall-2*gap, 0, 0, f.Run
 		}
 		for _, p := range f.Plies {
-			d := report.Elevation(t, f, p.Ply)
+			d := draft.Elevation(f, p.Ply, report.View{})
 			if len(d.Marks) == 0 {
 				continue
 			}

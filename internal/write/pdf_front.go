@@ -93,14 +93,42 @@ func (b *booklet) lostLetters() string {
 func (b *booklet) index() {
 	g := b.k.grid(b.indexRows(), margin, 0)
 	g.size = 2.8
-	g.link = func(row int) int { return b.linkTo(b.sections[row]) }
+	g.link = func(row int) int {
+		if b.before == nil || b.before.page[b.sections[row]] == 0 {
+			return 0
+		}
+		return b.linkTo(b.sections[row])
+	}
 	for first := true; first || !g.done(); first = false {
 		y, bottom := b.open(false, "Index", "a page for each side of each wall", "")
 		if first {
 			b.here("index", "Index", 0)
 		}
 		g.w, _ = b.size()
-		g.lay(y, bottom)
+		y = g.lay(y, bottom)
+		if g.done() {
+			b.indexNote(y)
+		}
+	}
+}
+
+// indexNote says why sides have no page.
+func (b *booklet) indexNote(y float64) {
+	boarded, hung := 0, 0
+	for i := range b.t.Faces {
+		if f := &b.t.Faces[i]; f.Boarded {
+			boarded++
+			if b.w.Hung(f) {
+				hung++
+			}
+		}
+	}
+	w, _ := b.size()
+	switch {
+	case boarded == 0:
+		b.k.para(margin, y+2, w, "No side of this job is boarded.", 3.1, true)
+	case hung < boarded:
+		b.k.para(margin, y+2, w, fmt.Sprintf("Sides without a page (%d of %d) have no layout: the takeoff's exceptions say why.", boarded-hung, boarded), 3.1, true)
 	}
 }
 
@@ -116,13 +144,14 @@ func (b *booklet) indexRows() report.Block {
 	b.sections = nil
 	for i := range b.t.Faces {
 		f := &b.t.Faces[i]
-		if !f.Boarded || !b.w.Hung(f) {
+		if !f.Boarded {
 			continue
 		}
 		b.sections = append(b.sections, faceSection(f))
 		page := ""
 		if b.before != nil {
-			if n := b.before.page[faceSection(f)]; n > 0 {
+			page = "none"
+			if n := b.before.page[faceSection(f)]; n > 0 && b.w.Hung(f) {
 				page = fmt.Sprint(n)
 			}
 		}

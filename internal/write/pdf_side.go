@@ -71,31 +71,55 @@ func (b *booklet) scales() []float64 {
 	return inchScales
 }
 
-// drawingBox is the room for a drawing on a page, turned or not.
-func (b *booklet) drawingBox(wide bool) (w, h float64) {
-	w, h = b.k.f.GetPageSizeStr(paperName(b.w)).Wd-2*margin, 158
-	if wide {
-		w, h = b.k.f.GetPageSizeStr(paperName(b.w)).Ht-2*margin, 104
+// stance is how a drawing stands on its page.
+type stance uint8
+
+const (
+	upright stance = iota // over the lists
+	turned                // over the lists, the page turned
+	whole                 // the lists go on the next page
+)
+
+// drawingBox is the room for a drawing on a page.
+func (b *booklet) drawingBox(s stance) (w, h float64) {
+	p := b.k.f.GetPageSizeStr(paperName(b.w))
+	switch s {
+	case turned:
+		return p.Ht - 2*margin, 104
+	case whole:
+		return p.Wd - 2*margin, p.Ht - 2*margin - 22
 	}
-	return w, h
+	return p.Wd - 2*margin, 158
 }
 
-// choose finds the largest scale at which a side fits, upright before turned;
-// one that would be too small is split.
+func (b *booklet) fits(s stance, wide, high, scale float64) bool {
+	w, h := b.drawingBox(s)
+	return wide/scale+sideMargins <= w && high/scale+footMargins <= h
+}
+
+// choose finds the largest scale at which a side fits, upright before turned.
+// One that would be too small for its length is split; one too small for its
+// height has a page for its drawing.
 func (b *booklet) choose(f *report.Face, ply int) *sideLayout {
 	u0, u1 := report.Span(f, ply)
-	high := float64(b.w.Top(f))
-	for _, s := range b.scales() {
-		for _, wide := range []bool{false, true} {
-			w, h := b.drawingBox(wide)
-			if float64(u1-u0)/s+sideMargins > w || high/s+footMargins > h {
-				continue
+	wide, high := float64(u1-u0), float64(b.w.Top(f))
+	one := func(s stance, scale float64) *sideLayout {
+		v := report.View{Scale: scale, From: u0, To: u1}
+		return &sideLayout{wide: s == turned, parts: []report.View{v}, pics: []*report.Picture{b.w.Elevation(f, ply, v)}}
+	}
+	for _, scale := range b.scales() {
+		if scale > splitBeyond {
+			break
+		}
+		for _, s := range []stance{upright, turned} {
+			if b.fits(s, wide, high, scale) {
+				return one(s, scale)
 			}
-			if s > splitBeyond && float64(u1-u0) > high {
-				return b.split(f, ply, high)
-			}
-			v := report.View{Scale: s, From: u0, To: u1}
-			return &sideLayout{wide: wide, parts: []report.View{v}, pics: []*report.Picture{b.w.Elevation(f, ply, v)}}
+		}
+	}
+	for _, scale := range b.scales() {
+		if b.fits(whole, wide, high, scale) && wide < 2*high {
+			return one(whole, scale)
 		}
 	}
 	return b.split(f, ply, high)
@@ -103,15 +127,18 @@ func (b *booklet) choose(f *report.Face, ply int) *sideLayout {
 
 // split cuts a long side into parts at a readable scale.
 func (b *booklet) split(f *report.Face, ply int, high float64) *sideLayout {
-	w, h := b.drawingBox(true)
-	s := b.scales()[len(b.scales())-1]
+	s, scale := whole, b.scales()[len(b.scales())-1]
 	for _, try := range b.scales() {
-		if try >= 48 && high/try+footMargins <= h {
-			s = try
-			break
+		switch {
+		case try < 48:
+		case b.fits(turned, 0, high, try) && try <= splitBeyond:
+			s, scale = turned, min(scale, try)
+		case b.fits(whole, 0, high, try):
+			scale = min(scale, try)
 		}
 	}
-	lay := &sideLayout{wide: true, parts: b.w.Parts(f, ply, report.MM((w-sideMargins)*s), s)}
+	w, _ := b.drawingBox(s)
+	lay := &sideLayout{wide: s == turned, parts: b.w.Parts(f, ply, report.MM((w-sideMargins)*scale), scale)}
 	for _, v := range lay.parts {
 		lay.pics = append(lay.pics, b.w.Elevation(f, ply, v))
 	}
@@ -138,7 +165,12 @@ func (b *booklet) sidePage(s *report.SidePage, lay *sideLayout, part int, storey
 	pw, ph := float64(d.Max[0]-d.Min[0])/d.Scale, float64(d.Max[1]-d.Min[1])/d.Scale
 	b.k.picture(d, frame{x: margin + (w-pw)/2, y: y + ph, scale: d.Scale, u: d.Min[0], v: d.Min[1]})
 	y += ph + 3
-	b.k.line(margin, y, margin+w, y, 0.2, rule)
+	if bottom-y < 45 {
+		y, bottom = b.open(false, s.Mark, name+", lists", "")
+		y -= 1.5
+	} else {
+		b.k.line(margin, y, margin+w, y, 0.2, rule)
+	}
 	b.below(s, y+1.5, bottom)
 }
 
@@ -155,7 +187,7 @@ func (b *booklet) scaleText(scale float64) string {
 func (b *booklet) below(s *report.SidePage, y, bottom float64) {
 	w, _ := b.size()
 	col := 62.0
-	const planLeast = 24
+	const planLeast = 26
 	end := b.facts(s, margin, y, col, bottom-planLeast)
 	b.keyPlan(s.Face, margin, end+1, col, bottom-end-1)
 	x := margin + col + 4
@@ -239,7 +271,7 @@ func (b *booklet) facts(s *report.SidePage, x, y, w, bottom float64) float64 {
 // keyPlan shows where on its storey a side is; the storey under it is drawn
 // once and used again.
 func (b *booklet) keyPlan(f *report.Face, x, y, w, h float64) {
-	const least = 18
+	const least = 22
 	if h < least {
 		return
 	}
@@ -248,8 +280,9 @@ func (b *booklet) keyPlan(f *report.Face, x, y, w, h float64) {
 	if len(base.Marks) == 0 {
 		return
 	}
-	scale := max(float64(base.Max[0]-base.Min[0])/(w-8), float64(base.Max[1]-base.Min[1])/(h-8), 1)
-	fr := frame{x: x + 4, y: y + 4 + float64(base.Max[1]-base.Min[1])/scale, scale: scale, u: base.Min[0], v: base.Min[1]}
+	const pad = 8 // the arrow and the ring stand outside the walls
+	scale := max(float64(base.Max[0]-base.Min[0])/(w-2*pad), float64(base.Max[1]-base.Min[1])/(h-2*pad), 1)
+	fr := frame{x: x + pad, y: y + pad + float64(base.Max[1]-base.Min[1])/scale, scale: scale, u: base.Min[0], v: base.Min[1]}
 	b.k.picture(base, fr)
 	b.k.picture(b.w.KeySide(f, scale), fr)
 }

@@ -132,7 +132,10 @@ func (g *grid) row(y float64, ws []float64) {
 		}
 		x += ws[i]
 	}
-	if g.link != nil {
-		g.k.f.Link(g.x, y, g.w, g.rowHeight(g.next, ws), g.link(g.next))
+	if g.link == nil {
+		return
+	}
+	if to := g.link(g.next); to != 0 {
+		g.k.f.Link(g.x, y, g.w, g.rowHeight(g.next, ws), to)
 	}
 }
