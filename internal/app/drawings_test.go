@@ -58,16 +58,6 @@ func pageOf(pages []string, side, layer string) string {
 // spaced is a text with single spaces.
 func spaced(s string) string { return strings.Join(strings.Fields(s), " ") }
 
-func wantOnPage(t *testing.T, side, page string, words ...string) {
-	t.Helper()
-	flat := " " + spaced(page) + " "
-	for _, w := range words {
-		if !strings.Contains(flat, " "+w+" ") && !strings.Contains(flat, " "+w+",") && !strings.Contains(flat, " "+w+";") {
-			t.Errorf("%s: %q is not on its page", side, w)
-		}
-	}
-}
-
 // row is a table's line as its text has it.
 func wantRow(t *testing.T, page, pattern string) {
 	t.Helper()
