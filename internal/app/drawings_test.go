@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -32,9 +33,6 @@ func pagesOf(t *testing.T, out *report.Takeoff) []string {
 	name := filepath.Join(t.TempDir(), "walls.pdf")
 	if err := os.WriteFile(name, b.Bytes(), 0o666); err != nil {
 		t.Fatal(err)
-	}
-	if keep := os.Getenv("KEEP_PDF"); keep != "" {
-		_ = os.WriteFile(filepath.Join(keep, strings.ReplaceAll(t.Name(), "/", "_")+".pdf"), b.Bytes(), 0o666)
 	}
 	text, err := exec.Command("pdftotext", "-layout", name, "-").Output()
 	if err != nil {
@@ -135,4 +133,69 @@ func TestPage_case8Duct(t *testing.T) {
 			}
 		}
 	}
+}
+
+// everyPieceOnItsPage looks each piece up on the page of its side and ply, as a
+// row of a list: by its own mark, or in a range of like ones. A top's row has
+// its left and right height.
+func everyPieceOnItsPage(t *testing.T, out *report.Takeoff) {
+	t.Helper()
+	pages := pagesOf(t, out)
+	sys := measure.InchPound
+	if out.Job.System == "metric" {
+		sys = measure.Metric
+	}
+	cut := func(v report.MM) string { return measure.Cut(v.Length(), sys) }
+	for i := range out.Pieces {
+		q := &out.Pieces[i]
+		f := faceOf(out, q.Face)
+		side, layer := f.ID, ""
+		if report.Strip(f) {
+			side = "Ends and reveals"
+		} else if len(f.Plies) > 1 {
+			layer = [...]string{"base layer", "face layer"}[min(q.Ply-1, 1)]
+		}
+		mark := report.ShortMark(q.ID)
+		if report.Strip(f) {
+			mark = strings.Replace(q.ID, "/1/", "/", 1)
+		}
+		h := q.Blank()
+		want := cut(h[0][1]) + " " + cut(h[len(h)-1][1])
+		if q.Role != "top" || !rowWith(pageOf(pages, side, layer), mark, want) {
+			want = ""
+		}
+		if q.Role == "top" && want == "" || !rowWith(pageOf(pages, side, layer), mark, want) {
+			t.Errorf("%s, %s: not listed on the page of %s %s", q.ID, q.Role, side, layer)
+		}
+	}
+}
+
+var markRange = regexp.MustCompile(`^(\d+)–(\d+)$`)
+
+// rowWith tells whether a page has a row that begins with the mark, or a range
+// it is in, and holds the text. Two lists may stand beside each other.
+func rowWith(page, mark, text string) bool {
+	for _, l := range strings.Split(page, "\n") {
+		words := strings.Fields(l)
+		for i, w := range words {
+			if w != mark {
+				m := markRange.FindStringSubmatch(w)
+				if m == nil || len(m[1]) == 0 || number(mark) < number(m[1]) || number(mark) > number(m[2]) {
+					continue
+				}
+			}
+			if strings.Contains(strings.Join(words[i:], " "), text) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func number(s string) int {
+	n, err := strconv.Atoi(s)
+	if err != nil {
+		return -1
+	}
+	return n
 }

@@ -187,9 +187,7 @@ func (b *booklet) scaleText(scale float64) string {
 func (b *booklet) below(s *report.SidePage, y, bottom float64) {
 	w, _ := b.size()
 	col := 62.0
-	const planLeast = 26
-	end := b.facts(s, margin, y, col, bottom-planLeast)
-	b.keyPlan(s.Face, margin, end+1, col, bottom-end-1)
+	facts := b.sideFacts(s, y, col, bottom)
 	x := margin + col + 4
 	sheets, tops := b.k.grid(s.Sheets, x, w-col-4), b.k.grid(s.Tops, x, w-col-4)
 	cut := s.Cut
@@ -216,9 +214,13 @@ func (b *booklet) below(s *report.SidePage, y, bottom float64) {
 			cut = b.thumbs(cut, x, y0, w-col-4, bottom)
 		}
 	}
-	for !sheets.done() || !tops.done() || len(cut) > 0 {
+	for !sheets.done() || !tops.done() || len(cut) > 0 || len(facts) > 0 {
 		y, bottom := b.open(false, s.Mark, s.Name+", continued", "")
 		w, _ := b.size()
+		if len(facts) > 0 {
+			y, facts = b.facts(facts, margin, y, bottom)
+			y += 2
+		}
 		sheets.x, sheets.w, tops.x, tops.w = margin, w, margin, w
 		if y = sheets.lay(y, bottom); sheets.done() {
 			y = tops.lay(y, bottom)
@@ -229,43 +231,106 @@ func (b *booklet) below(s *report.SidePage, y, bottom float64) {
 	}
 }
 
-// facts are label and text, one under the other.
-func (b *booklet) facts(s *report.SidePage, x, y, w, bottom float64) float64 {
-	k := b.k
-	const name = 16.0
+// sideFacts lays the facts of a side and its key plan under them; it returns
+// the facts that found no room.
+func (b *booklet) sideFacts(s *report.SidePage, y, col, bottom float64) []factLine {
+	const planLeast = 26
+	facts := b.factLines(s, col)
+	room, need := bottom-planLeast, heightOf(facts[:len(s.Facts)])
+	if len(s.Look) > 0 {
+		need += 6.5 // at least where to look
+	}
+	if y+need > room {
+		room = bottom // no key plan rather than no facts
+	}
+	facts = b.shorten(facts, len(s.Facts), room-y, col, s.Mark)
+	end, facts := b.facts(facts, margin, y, room)
+	b.keyPlan(s.Face, margin, end+1, col, bottom-end-1)
+	return facts
+}
+
+// factLine is one fact on paper.
+type factLine struct {
+	name  string
+	lines []string
+	size  float64
+	bold  bool
+}
+
+const factName = 16.0 // width of a fact's label
+
+func (f *factLine) height() float64 { return float64(len(f.lines))*f.size*1.28 + 0.4 }
+
+func heightOf(list []factLine) float64 {
+	h := 0.0
+	for i := range list {
+		h += list[i].height()
+	}
+	return h
+}
+
+// factLines breaks a page's facts, and what wants a look, into lines.
+func (b *booklet) factLines(s *report.SidePage, w float64) []factLine {
+	var out []factLine
 	for _, f := range s.Facts {
-		lines := k.wrap(f[1], 2.5, f[0] == "Start" || f[0] == "Flanges", w-name)
-		if y+float64(len(lines))*3.2 > bottom {
+		bold := f[0] == "Start" || f[0] == "Flanges"
+		out = append(out, factLine{f[0], b.k.wrap(f[1], 2.5, bold, w-factName), 2.5, bold})
+	}
+	for i, l := range s.Look {
+		name := ""
+		if i == 0 {
+			name = "Look at"
+		}
+		out = append(out, factLine{name, b.k.wrap(l, 2.3, false, w-factName), 2.3, false})
+	}
+	return out
+}
+
+// shorten leaves out what wants a look beyond a height, and says so; the facts
+// before it stay.
+func (b *booklet) shorten(list []factLine, facts int, h, w float64, mark string) []factLine {
+	n := len(list)
+	for n > facts && heightOf(list[:n]) > h {
+		n--
+	}
+	if n == len(list) {
+		return list
+	}
+	rest := func(k int) factLine {
+		name, more := "", " more"
+		if k == facts {
+			name, more = "Look at", ""
+		}
+		text := fmt.Sprintf("%d%s, in the takeoff's exceptions under %s", len(list)-k, more, mark)
+		return factLine{name, b.k.wrap(text, 2.3, false, w-factName), 2.3, false}
+	}
+	last := rest(n)
+	for n > facts && heightOf(list[:n])+last.height() > h {
+		n--
+		last = rest(n)
+	}
+	return append(list[:n:n], last)
+}
+
+// facts writes facts one under the other as far as they fit, and returns where
+// it ends and what is left.
+func (b *booklet) facts(list []factLine, x, y, bottom float64) (float64, []factLine) {
+	k := b.k
+	for len(list) > 0 {
+		f := &list[0]
+		if y+f.height() > bottom {
 			break
 		}
 		k.colour(grey)
-		k.text(x, y+1.6, f[0], 2.5, false, report.AlignLeft)
+		k.text(x, y+1.6, f.name, 2.5, false, report.AlignLeft)
 		k.colour(black)
-		for i, l := range lines {
-			k.text(x+name, y+1.6+3.2*float64(i), l, 2.5, f[0] == "Start" || f[0] == "Flanges", report.AlignLeft)
+		for i, l := range f.lines {
+			k.text(x+factName, y+1.6+f.size*1.28*float64(i), l, f.size, f.bold, report.AlignLeft)
 		}
-		y += 3.2*float64(len(lines)) + 0.4
+		y += f.height()
+		list = list[1:]
 	}
-	for i := 0; i < len(s.Look); i++ {
-		l := s.Look[i]
-		lines := k.wrap(l, 2.3, false, w-name)
-		if room := 3.0; i+1 < len(s.Look) && y+float64(len(lines))*3+room > bottom || y+float64(len(lines))*3 > bottom {
-			more := ""
-			if i > 0 {
-				more = " more"
-			}
-			l = fmt.Sprintf("%d%s, in the takeoff's exceptions under %s", len(s.Look)-i, more, s.Mark)
-			lines, s.Look = k.wrap(l, 2.3, false, w-name), s.Look[:i+1]
-		}
-		if i == 0 {
-			k.text(x, y+1.6, "Look at", 2.5, true, report.AlignLeft)
-		}
-		for n, t := range lines {
-			k.text(x+name, y+1.6+3*float64(n), t, 2.3, false, report.AlignLeft)
-		}
-		y += 3*float64(len(lines)) + 0.4
-	}
-	return y
+	return y, list
 }
 
 // keyPlan shows where on its storey a side is; the storey under it is drawn
@@ -293,7 +358,7 @@ func (b *booklet) thumbs(cut []*report.Piece, x, y, w, bottom float64) []*report
 	if len(cut) == 0 {
 		return nil
 	}
-	const wide, least = 36.0, 34.0
+	const wide, least = 36.0, 30.0
 	high := 46.0
 	if n := math.Floor((bottom - y - 5) / (least + 2)); n < 1 {
 		return cut
