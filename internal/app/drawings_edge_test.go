@@ -30,7 +30,7 @@ func TestPage_edges(t *testing.T) {
 		{"20 m high", caseWall{job: job("20m"), length: 20 * measure.Foot}, []string{"1-W001-L1", "slip line"}},
 		{"20 m high and a strip wide", caseWall{job: job("20m"), length: 5 * measure.Foot}, []string{"1-W001-R1"}},
 		{"100 m long and 20 m high", caseWall{job: job("20m"), length: 100 * measure.Metre}, []string{"part 3 of"}},
-		{"40 mm long", caseWall{job: job("10ft"), length: 40 * measure.Millimetre}, []string{"have no layout"}},
+		{"40 mm long", caseWall{job: job("10ft"), length: 40 * measure.Millimetre}, []string{"No side of this job is boarded"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			c.wall.thick = 39 * measure.EighthInch
