@@ -17,7 +17,7 @@ type Draft struct {
 	said   map[string][]*Exception
 	rule   map[string]string
 	types  map[string]*TypeInfo
-	boards map[string]*BoardInfo
+	bases  map[string]*Picture // key plans by storey
 }
 
 type sidePly struct {
@@ -30,7 +30,7 @@ func NewDraft(t *Takeoff) *Draft {
 	w := &Draft{
 		t: t, p: newPaper(t), pieces: map[sidePly][]*Piece{}, joints: map[sidePly][]*Joint{}, screws: map[sidePly][]*Screw{},
 		piece: map[string]*Piece{}, sheet: map[string]*Sheet{}, open: map[string][]*Opening{}, said: map[string][]*Exception{},
-		rule: map[string]string{}, types: map[string]*TypeInfo{}, boards: map[string]*BoardInfo{},
+		rule: map[string]string{}, types: map[string]*TypeInfo{}, bases: map[string]*Picture{},
 	}
 	for i := range t.Pieces {
 		q := &t.Pieces[i]
@@ -65,9 +65,6 @@ func NewDraft(t *Takeoff) *Draft {
 	}
 	for i := range t.Job.Types {
 		w.types[t.Job.Types[i].Name] = &t.Job.Types[i]
-	}
-	for i := range t.Job.Boards {
-		w.boards[t.Job.Boards[i].Name] = &t.Job.Boards[i]
 	}
 	return w
 }

@@ -39,6 +39,7 @@ const (
 	PenJamb               // stud beside an opening, at a corner or a tee
 	PenCeiling            // ceiling line
 	PenMatch              // match line where a drawing is split
+	PenKey                // wall on a key plan
 )
 
 // Fill says how an area is filled.

@@ -2,20 +2,29 @@ package report
 
 import "math"
 
-// KeyBase draws the walls of a storey small; it is the same under every side
-// of that storey.
+// KeyBase draws the walls of a storey small, a line each; it is the same under
+// every side of that storey, and made once.
 func (w *Draft) KeyBase(storey string) *Picture {
+	if d := w.bases[storey]; d != nil {
+		return d
+	}
 	d := &Picture{Name: "key " + storey}
+	w.bases[storey] = d
 	for i := range w.t.Runs {
 		r := &w.t.Runs[i]
 		if r.Storey != storey || len(r.AxisMM) < 2 {
 			continue
 		}
-		fill := FillPale
-		if r.Status != "new" {
-			fill = NoFill
+		n := 1
+		if r.Arc != nil {
+			n = max(4, int(math.Abs(r.Arc.SweepDeg)/6))
 		}
-		d.area(PenGround, LayerWall, fill, Band(r)).Ref = r.ID
+		var axis []UV
+		for k := range n + 1 {
+			c, _ := along(r, r.LengthMM*MM(k)/MM(n))
+			axis = append(axis, c)
+		}
+		d.line(PenKey, LayerWall, axis...).Ref = r.ID
 	}
 	d.fit()
 	return d

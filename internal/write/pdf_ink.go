@@ -2,6 +2,7 @@ package write
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -26,7 +27,8 @@ var (
 type ink struct {
 	f       *fpdf.Fpdf
 	letters *letters
-	tpl     map[string]fpdf.Template
+	now     pen // in force on the page, so that it is not said again
+	known   bool
 }
 
 const sans = "sans"
@@ -50,7 +52,7 @@ func newInk(metric bool, title string) *ink {
 	f.SetMargins(0, 0, 0)
 	f.SetCellMargin(0)
 	f.SetFont(sans, "", 8)
-	k := &ink{f: f, letters: newLetters(liberationsansregular.TTF), tpl: map[string]fpdf.Template{}}
+	k := &ink{f: f, letters: newLetters(liberationsansregular.TTF)}
 	f.SetTitle(k.letters.shown(title), true)
 	return k
 }
@@ -166,6 +168,7 @@ func (k *ink) para(x, y, w float64, s string, size float64, bold bool) float64 {
 }
 
 func (k *ink) line(x0, y0, x1, y1, w float64, c [3]int) {
+	k.known = false
 	k.f.SetDashPattern(nil, 0)
 	k.f.SetLineWidth(w)
 	k.stroke(c)
@@ -174,6 +177,7 @@ func (k *ink) line(x0, y0, x1, y1, w float64, c [3]int) {
 
 // box is an empty box to tick.
 func (k *ink) box(x, y, size float64) {
+	k.known = false
 	k.f.SetDashPattern(nil, 0)
 	k.f.SetLineWidth(0.25)
 	k.stroke(black)
@@ -192,6 +196,7 @@ func (f frame) at(p report.UV) (x, y float64) {
 
 // picture draws a display list.
 func (k *ink) picture(d *report.Picture, fr frame) {
+	k.known = false
 	for i := range d.Marks {
 		if m := &d.Marks[i]; m.Text == "" && len(m.Points) > 1 {
 			k.shape(m, fr)
@@ -202,14 +207,24 @@ func (k *ink) picture(d *report.Picture, fr frame) {
 			k.label(m, fr)
 		}
 	}
+	k.known = false
 	k.f.SetDashPattern(nil, 0)
+}
+
+// take sets a pen, unless it is the one in hand.
+func (k *ink) take(p pen) {
+	if k.known && k.now.colour == p.colour && k.now.width == p.width && slices.Equal(k.now.dash, p.dash) {
+		return
+	}
+	k.stroke(rgb(p.colour))
+	k.f.SetLineWidth(p.width)
+	k.f.SetDashPattern(p.dash, 0)
+	k.now, k.known = p, true
 }
 
 func (k *ink) shape(m *report.Mark, fr frame) {
 	p := pens[m.Pen]
-	k.stroke(rgb(p.colour))
-	k.f.SetLineWidth(p.width)
-	k.f.SetDashPattern(p.dash, 0)
+	k.take(p)
 	pts := make([]fpdf.PointType, len(m.Points))
 	for i, q := range m.Points {
 		pts[i].X, pts[i].Y = fr.at(q)
@@ -231,8 +246,7 @@ func (k *ink) shape(m *report.Mark, fr frame) {
 		k.f.Polygon(pts, "DF")
 	case report.FillHatch:
 		k.hatch(pts)
-		k.stroke(rgb(p.colour))
-		k.f.SetLineWidth(p.width)
+		k.take(p)
 		k.f.Polygon(pts, "D")
 	case report.FillCross:
 		k.fill(white)
@@ -254,6 +268,7 @@ func extent(pts []fpdf.PointType) (x0, y0, x1, y1 float64) {
 
 func (k *ink) cross(pts []fpdf.PointType, p pen) {
 	x0, y0, x1, y1 := extent(pts)
+	k.known = false
 	k.f.SetLineWidth(p.width / 2)
 	k.f.Line(x0, y0, x1, y1)
 	k.f.Line(x0, y1, x1, y0)
@@ -272,6 +287,7 @@ func (k *ink) hatch(pts []fpdf.PointType) {
 		k.f.Line(c, y1, c+h, y0)
 	}
 	k.f.ClipEnd()
+	k.known = false
 }
 
 // label writes a label on cleared ground.

@@ -36,6 +36,7 @@ var pens = map[report.Pen]pen{
 	report.PenRoom:    {0.1, nil, "#9aa4ab"},
 	report.PenJamb:    {0.2, nil, "#6b7680"},
 	report.PenCeiling: {0.15, []float64{6, 1.2}, "#1f2a33"},
+	report.PenKey:     {0.35, nil, "#9aa4ab"},
 	report.PenMatch:   {0.5, []float64{5, 1, 1, 1, 1, 1}, "#1f2a33"},
 }
 
