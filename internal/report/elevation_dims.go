@@ -171,7 +171,7 @@ func (e *elevation) heights() {
 	}{{e.u0, -1}, {e.u1, 1}} {
 		top := e.topAt(end.u)
 		stops := []MM{lo[1]}
-		for _, b := range e.breaks() {
+		for _, b := range e.breaks(end.u) {
 			if b > lo[1]+1 && b < top-1 {
 				stops = append(stops, b)
 			}
@@ -186,11 +186,11 @@ func (e *elevation) heights() {
 	}
 }
 
-// breaks are the heights of the level joints of this ply.
-func (e *elevation) breaks() []MM {
+// breaks are the heights of the level joints that reach u.
+func (e *elevation) breaks(u MM) []MM {
 	var out []MM
 	for _, q := range e.w.joints[sidePly{e.f.ID, e.ply}] {
-		if v := q.FromUV[1]; q.ToUV[1] == v && e.seen(min(q.FromUV[0], q.ToUV[0]), max(q.FromUV[0], q.ToUV[0])) && !slices.Contains(out, v) {
+		if v := q.FromUV[1]; q.ToUV[1] == v && min(q.FromUV[0], q.ToUV[0]) <= u+1 && max(q.FromUV[0], q.ToUV[0]) >= u-1 && !slices.Contains(out, v) {
 			out = append(out, v)
 		}
 	}

@@ -234,7 +234,7 @@ func (b *booklet) below(s *report.SidePage, y, bottom float64) {
 // sideFacts lays the facts of a side and its key plan under them; it returns
 // the facts that found no room.
 func (b *booklet) sideFacts(s *report.SidePage, y, col, bottom float64) []factLine {
-	const planLeast = 26
+	const planLeast = 23
 	facts := b.factLines(s, col)
 	room, need := bottom-planLeast, heightOf(facts[:len(s.Facts)])
 	if len(s.Look) > 0 {

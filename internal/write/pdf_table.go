@@ -1,16 +1,23 @@
 package write
 
-import "boardrun/internal/report"
+import (
+	"math"
+	"strings"
+
+	"boardrun/internal/report"
+)
 
 // grid is a table on paper being laid down: rows that do not fit go on the next
 // page.
 type grid struct {
-	k    *ink
-	b    report.Block
-	x, w float64
-	size float64
-	next int               // row to come
-	link func(row int) int // where a row leads; nil for nowhere
+	k     *ink
+	b     report.Block
+	x, w  float64
+	size  float64
+	next  int       // row to come
+	ws    []float64 // of the columns, for the width wsFor
+	wsFor float64
+	link  func(row int) int // where a row leads; nil for nowhere
 }
 
 const (
@@ -25,17 +32,44 @@ func (k *ink) grid(b report.Block, x, w float64) *grid {
 
 func (g *grid) done() bool { return g.next >= len(g.b.Rows) }
 
-// columns are the widths of the columns in mm.
+// columns are the widths of the columns in mm: numbers and marks are never
+// broken, words share what is left as their widths say.
 func (g *grid) columns() []float64 {
-	sum := 0.0
-	for _, c := range g.b.Columns {
-		sum += c.Width
-	}
 	out := make([]float64, len(g.b.Columns))
+	left, share := g.w, 0.0
 	for i, c := range g.b.Columns {
-		out[i] = c.Width * g.w / sum
+		switch {
+		case c.Kind == report.Box:
+			out[i] = wordPad + (tickBox+0.7)*max(1, math.Round((c.Width-1.5)/2.6))
+		case right(c.Kind) || i == 0:
+			out[i] = g.natural(i)
+		default:
+			share += c.Width
+			continue
+		}
+		left -= out[i]
+	}
+	for i, c := range g.b.Columns {
+		if out[i] == 0 {
+			out[i] = max(left, 0.3*g.w) * c.Width / share
+		}
 	}
 	return out
+}
+
+// natural is how wide a column must be for its longest cell and the longest
+// word of its head.
+func (g *grid) natural(i int) float64 {
+	w := 0.0
+	g.k.font(2.2, false)
+	for _, s := range strings.Fields(g.b.Columns[i].Head) {
+		w = max(w, g.k.width(s))
+	}
+	for _, r := range g.b.Rows {
+		g.k.font(g.size, r[i].Look == report.Strong)
+		w = max(w, g.k.width(g.k.letters.plain(r[i].Text)))
+	}
+	return min(w+cellPad+wordPad, 0.4*g.w)
 }
 
 // lay writes the title, heads and as many rows as fit between y and bottom; it
@@ -44,7 +78,10 @@ func (g *grid) lay(y, bottom float64) float64 {
 	if g.done() {
 		return y
 	}
-	k, ws := g.k, g.columns()
+	if g.ws == nil || g.wsFor != g.w {
+		g.ws, g.wsFor = g.columns(), g.w
+	}
+	k, ws := g.k, g.ws
 	line := g.size * 1.28
 	if y+4.2+2*line+g.rowHeight(g.next, ws) > bottom {
 		return y
