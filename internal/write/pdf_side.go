@@ -200,10 +200,10 @@ func (b *booklet) below(s *report.SidePage, y, bottom float64) {
 			cut = b.thumbs(cut, x, max(y0, y1), w-col-4, bottom)
 		}
 	} else if b.wide && len(cut) > 0 { // their pictures beside the list
-		sheets.w = (w - col - 8) * 0.56
+		sheets.w = (w - col - 8) * 0.61
 		sheets.lay(y, bottom)
 		if sheets.done() {
-			cut = b.thumbs(cut, x+sheets.w+4, y, (w-col-8)*0.44, bottom)
+			cut = b.thumbs(cut, x+sheets.w+4, y, (w-col-8)*0.39, bottom)
 		}
 	} else {
 		y0 := sheets.lay(y, bottom)
@@ -234,7 +234,7 @@ func (b *booklet) below(s *report.SidePage, y, bottom float64) {
 // sideFacts lays the facts of a side and its key plan under them; it returns
 // the facts that found no room.
 func (b *booklet) sideFacts(s *report.SidePage, y, col, bottom float64) []factLine {
-	const planLeast = 23
+	const planLeast = 21
 	facts := b.factLines(s, col)
 	room, need := bottom-planLeast, heightOf(facts[:len(s.Facts)])
 	if len(s.Look) > 0 {
@@ -336,7 +336,7 @@ func (b *booklet) facts(list []factLine, x, y, bottom float64) (float64, []factL
 // keyPlan shows where on its storey a side is; the storey under it is drawn
 // once and used again.
 func (b *booklet) keyPlan(f *report.Face, x, y, w, h float64) {
-	const least = 22
+	const least = 20
 	if h < least {
 		return
 	}
@@ -358,7 +358,7 @@ func (b *booklet) thumbs(cut []*report.Piece, x, y, w, bottom float64) []*report
 	if len(cut) == 0 {
 		return nil
 	}
-	const wide, least = 36.0, 30.0
+	const wide, least = 34.0, 30.0
 	high := 46.0
 	if n := math.Floor((bottom - y - 5) / (least + 2)); n < 1 {
 		return cut

@@ -69,7 +69,7 @@ func (g *grid) natural(i int) float64 {
 		g.k.font(g.size, r[i].Look == report.Strong)
 		w = max(w, g.k.width(g.k.letters.plain(r[i].Text)))
 	}
-	return min(w+cellPad+wordPad, 0.4*g.w)
+	return min(w+cellPad+wordPad+0.2, 0.4*g.w)
 }
 
 // lay writes the title, heads and as many rows as fit between y and bottom; it
@@ -143,7 +143,7 @@ func (g *grid) lines(row, i int, w float64) []string {
 }
 
 // perLine is how many tick boxes stand beside one another.
-func (g *grid) perLine(w float64) int { return max(1, int((w-wordPad)/(tickBox+0.7))) }
+func (g *grid) perLine(w float64) int { return max(1, int((w-wordPad)/(tickBox+0.7)+0.01)) }
 
 func (g *grid) rowHeight(row int, ws []float64) float64 {
 	n := 1
