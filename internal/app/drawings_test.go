@@ -199,3 +199,25 @@ func number(s string) int {
 	}
 	return n
 }
+
+// Labels on the elevations of the samples do not lie over one another, at the
+// scales their pages have.
+func TestElevations_labelsKeepApart(t *testing.T) {
+	for _, name := range []string{"vet-clinic", "library-wing"} {
+		out := sample(t, name)
+		w := report.NewDraft(out)
+		for i := range out.Faces {
+			f := &out.Faces[i]
+			if !f.Boarded || report.Strip(f) {
+				continue
+			}
+			for _, y := range f.Plies {
+				for _, scale := range []float64{24, 48, 64} {
+					for _, bad := range w.Elevation(f, y.Ply, report.View{Scale: scale}).Overlaps() {
+						t.Errorf("%s, %s ply %d at 1:%.0f: %s", name, f.ID, y.Ply, scale, bad)
+					}
+				}
+			}
+		}
+	}
+}

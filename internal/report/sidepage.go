@@ -70,6 +70,7 @@ func Strip(f *Face) bool { return f.Side != "left" && f.Side != "right" }
 // longer than most, on its joints where that can be, from the starting end.
 func (w *Draft) Parts(f *Face, ply int, most MM, scale float64) []View {
 	u0, u1 := Span(f, ply)
+	most = max(most, (u1-u0)/200) // beyond that it is no wall
 	var joints []MM
 	for _, q := range w.joints[sidePly{f.ID, ply}] {
 		if q.FromUV[0] == q.ToUV[0] {

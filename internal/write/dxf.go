@@ -12,7 +12,7 @@ import (
 // Scales that labels are sized for: model millimetres per millimetre on paper.
 const (
 	planScale = 100
-	sideScale = 40
+	sideScale = report.DefaultScale
 )
 
 // PlanDXF writes the walls found over the original's coordinates and in its

@@ -124,6 +124,9 @@ func (k *ink) wrap(s string, size float64, bold bool, w float64) []string {
 				out = append(out, word[:cut])
 				word = word[cut:]
 			}
+			if word == "" {
+				continue
+			}
 			if line != "" && k.width(line+" "+word) > w {
 				out = append(out, line)
 				line = ""
@@ -133,7 +136,9 @@ func (k *ink) wrap(s string, size float64, bold bool, w float64) []string {
 			}
 			line += word
 		}
-		out = append(out, line)
+		if line != "" || len(out) == 0 {
+			out = append(out, line)
+		}
 	}
 	return out
 }
@@ -276,8 +281,8 @@ func (k *ink) cross(pts []fpdf.PointType, p pen) {
 
 // hatch fills an outline with thin lines at 45 degrees.
 func (k *ink) hatch(pts []fpdf.PointType) {
-	const step = 2.4
 	x0, y0, x1, y1 := extent(pts)
+	step := max(2.4, (x1-x0+y1-y0)/400)
 	k.f.ClipPolygon(pts, false)
 	k.f.SetDashPattern(nil, 0)
 	k.f.SetLineWidth(0.12)

@@ -83,10 +83,12 @@ func (l *letters) plain(s string) string {
 	}
 	return strings.Map(func(r rune) rune {
 		switch {
+		case unicode.Is(unicode.Cf, r):
+			return -1 // joiners, directions
 		case l.has[r] && !unicode.IsControl(r):
 			return r
-		case unicode.In(r, unicode.Mn, unicode.Cf) || r == 0xfe0f:
-			return -1 // marks that change the letter before, joiners, directions
+		case unicode.Is(unicode.Mn, r):
+			return -1 // marks on the letter before
 		case unicode.IsSpace(r) || unicode.IsControl(r):
 			return ' '
 		}

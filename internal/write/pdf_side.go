@@ -345,7 +345,7 @@ func (b *booklet) keyPlan(f *report.Face, x, y, w, h float64) {
 	if len(base.Marks) == 0 {
 		return
 	}
-	const pad = 8 // the arrow and the ring stand outside the walls
+	pad := min(8, h/4) // the arrow and the ring stand outside the walls
 	scale := max(float64(base.Max[0]-base.Min[0])/(w-2*pad), float64(base.Max[1]-base.Min[1])/(h-2*pad), 1)
 	fr := frame{x: x + pad, y: y + pad + float64(base.Max[1]-base.Min[1])/scale, scale: scale, u: base.Min[0], v: base.Min[1]}
 	b.k.picture(base, fr)
@@ -367,7 +367,7 @@ func (b *booklet) thumbs(cut []*report.Piece, x, y, w, bottom float64) []*report
 	} else {
 		high = min(high, bottom-y-5)
 	}
-	b.k.text(x, y+2, "Cut these: from the starting edge and the bottom of the piece", 2.7, true, report.AlignLeft)
+	b.k.text(x, y+2, "Cut these, from start edge and bottom", 2.7, true, report.AlignLeft)
 	y += 5
 	for len(cut) > 0 && y+high <= bottom {
 		at := x

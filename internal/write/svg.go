@@ -41,9 +41,9 @@ var pens = map[report.Pen]pen{
 }
 
 // SVG writes a drawing into a box of the given width on paper, in mm, with a
-// margin for labels.
+// narrow margin: the extent counts the labels.
 func SVG(w io.Writer, d *report.Picture, paperWidth float64) error {
-	const margin = 14.0
+	const margin = 4.0
 	out := bufio.NewWriter(w)
 	dx, dy := float64(d.Max[0]-d.Min[0]), float64(d.Max[1]-d.Min[1])
 	if dx <= 0 {
@@ -71,7 +71,7 @@ func svgMark(out *bufio.Writer, m *report.Mark, x, y func(report.MM) float64) {
 		if m.Bold {
 			weight = ` font-weight="bold"`
 		}
-		fmt.Fprintf(out, `<text x="%.2f" y="%.2f" font-size="%.1f" text-anchor="%s" dominant-baseline="central" fill="#1f2a33"%s transform="rotate(%.2f %.2f %.2f)">%s</text>`+"\n",
+		fmt.Fprintf(out, `<text x="%.2f" y="%.2f" font-size="%.1f" text-anchor="%s" dominant-baseline="central" fill="#1f2a33" stroke="#fff" stroke-width="0.7" paint-order="stroke"%s transform="rotate(%.2f %.2f %.2f)">%s</text>`+"\n",
 			px, py, m.Size, anchor, weight, -m.Angle, px, py, escape(m.Text))
 		return
 	}
