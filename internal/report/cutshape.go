@@ -25,9 +25,17 @@ func (w *Draft) notches(q *Piece) []notch {
 		return nil
 	}
 	var out []notch
-	for _, h := range f.HolesUV {
-		if n, ok := w.notch(f, q, h, false); ok {
-			out = append(out, n)
+	if len(q.OutlineUV) > roundFrom {
+		for _, h := range f.HolesUV {
+			if n, ok := w.notch(f, q, h, false); ok {
+				out = append(out, n)
+			}
+		}
+	} else {
+		for _, h := range missing(q) {
+			if n, ok := w.notch(f, q, h, false); ok {
+				out = append(out, n)
+			}
 		}
 	}
 	for _, c := range q.CutoutsUV {
@@ -37,6 +45,72 @@ func (w *Draft) notches(q *Piece) []notch {
 	}
 	sort.SliceStable(out, func(i, k int) bool { return out[i].near < out[k].near })
 	return out
+}
+
+// roundFrom is how many corners tell that something round is cut out of a
+// piece; its cuts are told as the box of the hole.
+const roundFrom = 14
+
+// missing lists the rectangles that the outline of a piece lacks of its blank.
+// An outline governs, not the hole it goes round: beside a door a leg may stand
+// for part of what a sheet leaves.
+func missing(q *Piece) []Poly {
+	us, vs := lattice(q.OutlineUV, nil, 0), lattice(q.OutlineUV, nil, 1)
+	lo, _ := bounds(q.OutlineUV)
+	gone := func(i, k int) bool {
+		a, b := UV{us[i], vs[k]}, UV{us[i+1], vs[k+1]}
+		mid := UV{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
+		if mid[1] > lo[1]+blankAt(q, mid[0]-lo[0]) || inside(q.OutlineUV, mid) {
+			return false
+		}
+		for n, p := range q.OutlineUV {
+			if crosses(p, q.OutlineUV[(n+1)%len(q.OutlineUV)], a, b) {
+				return false
+			}
+		}
+		return true
+	}
+	used := map[[2]int]bool{}
+	var out []Poly
+	for k := 0; k+1 < len(vs); k++ {
+		for i := 0; i+1 < len(us); i++ {
+			free := func(i, k int) bool { return !used[[2]int{i, k}] && gone(i, k) }
+			if !free(i, k) {
+				continue
+			}
+			right, up := i+1, k+1
+			for right+1 < len(us) && free(right, k) {
+				right++
+			}
+			for row := true; row && up+1 < len(vs); {
+				for j := i; j < right; j++ {
+					row = row && free(j, up)
+				}
+				if row {
+					up++
+				}
+			}
+			for j := i; j < right; j++ {
+				for n := k; n < up; n++ {
+					used[[2]int{j, n}] = true
+				}
+			}
+			out = append(out, Poly{{us[i], vs[k]}, {us[right], vs[k]}, {us[right], vs[up]}, {us[i], vs[up]}})
+		}
+	}
+	return out
+}
+
+// blankAt is the height of a piece before notches, at u from its left edge.
+func blankAt(q *Piece, u MM) MM {
+	h := q.Blank()
+	for i := 1; i < len(h); i++ {
+		if u <= h[i][0] && h[i][0] > h[i-1][0] {
+			return h[i-1][1] + (h[i][1]-h[i-1][1])*(u-h[i-1][0])/(h[i][0]-h[i-1][0])
+		}
+	}
+	lo, hi := bounds(q.OutlineUV)
+	return hi[1] - lo[1]
 }
 
 func has(list []notch, n notch) bool {

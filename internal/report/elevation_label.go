@@ -144,6 +144,10 @@ func (e *elevation) openingLabels(out *[]leader) {
 		case ht >= need && w >= 6.5:
 			e.text(name, 2.6, true, 90, c, -1.7, 0)
 			e.text(size, sizeText, false, 90, c, 1.6, 0)
+		case ht >= TextWidth(name+"  "+size, sizeText, true) && w >= sizeText+0.5:
+			e.text(name+"  "+size, sizeText, true, 90, c, 0, 0)
+		case w >= TextWidth(name+"  "+size, sizeText, true) && ht >= sizeText+0.5:
+			e.text(name+"  "+size, sizeText, true, 0, c, 0, 0)
 		default:
 			*out = append(*out, leader{name + " " + size, UV{c[0], hi[1] - e.mm(0.6)}})
 		}

@@ -114,6 +114,21 @@ func TestCutShape_saysTheHook(t *testing.T) {
 	}
 }
 
+// Beside a door a leg may fill part of what the sheet leaves: the sheet's own
+// outline says what is cut. Oracle: 48 − 21 = 27 wide although the hole is 20.
+func TestCutShape_isOfTheOutline(t *testing.T) {
+	w, q := hookJob("left")
+	w.t.Faces[0].HolesUV[0] = Poly{{533.4, 0}, {1041.4, 0}, {1041.4, 2133.6}, {533.4, 2133.6}}
+	if got, want := w.CutShape(q), "notch 27 × 84 far side, bottom (door 12)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	q.OutlineUV = Poly{{0, 0}, {1219.2, 0}, {1219.2, 2900}, {1200, 2900}, {0, 3048}}
+	q.HeightsMM = []UV{{0, 3048}, {1200, 2900}, {1219.2, 2900}}
+	if got := w.CutShape(q); got != "" {
+		t.Errorf("a top that ends level under a lap is no notch: %q", got)
+	}
+}
+
 // The marks to make on a piece: across from the starting edge, up from the
 // bottom. Oracle: the hook's own numbers.
 func TestPieceCut_isMeasuredFromTheStart(t *testing.T) {
@@ -178,6 +193,37 @@ func TestElevation_labelsKeepApart(t *testing.T) {
 		d := w.Elevation(&w.t.Faces[0], 1, View{Scale: scale})
 		for _, bad := range d.Overlaps() {
 			t.Errorf("1:%.0f: %s", scale, bad)
+		}
+	}
+}
+
+// What is cut out of a piece is what it lacks of its blank. Oracle: area
+// balance of random hooks, sills, saddles and tops under a slope.
+func TestMissing_areaBalance(t *testing.T) {
+	r := rand.New(rand.NewSource(2))
+	n := func(lo, hi int) MM { return MM(lo + r.Intn(hi-lo)) }
+	for range 500 {
+		a, b, c, d := n(100, 500), n(600, 1100), n(200, 900), n(1000, 1900)
+		l, rt := n(2100, 2400), n(2100, 2400)
+		var o Poly
+		switch r.Intn(4) {
+		case 0: // hook
+			o = Poly{{0, 0}, {b, 0}, {b, d}, {1200, d}, {1200, rt}, {0, l}}
+		case 1: // window beside
+			o = Poly{{0, 0}, {1200, 0}, {1200, c}, {b, c}, {b, d}, {1200, d}, {1200, rt}, {0, l}}
+		case 2: // astride a door
+			o = Poly{{0, 0}, {a, 0}, {a, d}, {b, d}, {b, 0}, {1200, 0}, {1200, rt}, {0, l}}
+		default: // two steps
+			o = Poly{{0, 0}, {a, 0}, {a, c}, {b, c}, {b, d}, {1200, d}, {1200, rt}, {0, l}}
+		}
+		q := &Piece{OutlineUV: o, BlankMM: []UV{{0, l}, {1200, rt}}}
+		sum := 0.0
+		for _, m := range missing(q) {
+			sum += shoelace(m)
+		}
+		blank := float64(1200 * (l + rt) / 2)
+		if math.Abs(blank-shoelace(o)-sum) > 1e-3 {
+			t.Fatalf("%v lacks %v of its blank, %v is told", o, blank-shoelace(o), sum)
 		}
 	}
 }

@@ -493,11 +493,14 @@ func (w *Draft) stripName(f *Face) string {
 		switch {
 		case f.Side != "reveal":
 		case near(f.StartMM, from) && near(f.LengthMM, o.WidthMM):
-			return "head or sill of " + openingName(o)
-		case near(f.StartMM, from):
-			return "jamb of " + openingName(o) + ", toward the wall's start"
+			if o.SillMM > 0 {
+				return "head or sill of " + openingName(o)
+			}
+			return "head of " + openingName(o)
+		case near(f.StartMM, from): // stations grow to the right on a right side
+			return "left jamb of " + openingName(o) + ", facing the right side"
 		case near(f.StartMM, to):
-			return "jamb of " + openingName(o) + ", toward the wall's end"
+			return "right jamb of " + openingName(o) + ", facing the right side"
 		}
 	}
 	return FaceName(f)
