@@ -99,4 +99,4 @@ func (p *page) sideLines() []byte {
 // maxSides is how many bytes of side elevations a page carries; a larger job
 // has the rest in walls.dxf alone, and the page says so. It keeps the page
 // small enough for a phone.
-const maxSides = 5 << 20
+const maxSides = 4 << 20

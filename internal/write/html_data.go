@@ -24,6 +24,8 @@ type pageData struct {
 	Walls     []pageWall   `json:"walls"`
 	Openings  []pageOpen   `json:"openings"`
 	Doubts    []pageDoubt  `json:"doubts"`
+	Pens      []pagePen    `json:"pens"`
+	SideScale float64      `json:"sideScale"` // millimetres of wall to one on paper
 	SidesLeft bool         `json:"sidesLeft"` // some sides are left to walls.dxf
 }
 
@@ -126,16 +128,13 @@ type page struct {
 	layer  map[string]int
 	wall   map[string]int // by run, face, piece and opening id
 	byFile map[string][]int
-	faces  map[string][]*report.Face   // by run
-	pieces map[string][]report.Piece   // by face
-	joints map[string][]report.Joint   // by face
-	opens  map[string][]report.Opening // by run
-	band   [][]report.UV               // axis of each run
+	faces  map[string][]*report.Face // by run
+	draft  *report.Draft
+	band   [][]report.UV // axis of each run
 }
 
 func newPage(t *report.Takeoff) *page {
-	p := &page{t: t, storey: map[string]int{}, layer: map[string]int{}, wall: map[string]int{}, byFile: map[string][]int{}, faces: map[string][]*report.Face{},
-		pieces: map[string][]report.Piece{}, joints: map[string][]report.Joint{}, opens: map[string][]report.Opening{}}
+	p := &page{t: t, draft: report.NewDraft(t), storey: map[string]int{}, layer: map[string]int{}, wall: map[string]int{}, byFile: map[string][]int{}, faces: map[string][]*report.Face{}}
 	if t.Job.System == measure.Metric.String() {
 		p.sys = measure.Metric
 	}
@@ -150,20 +149,12 @@ func newPage(t *report.Takeoff) *page {
 			p.wall[f.ID] = w
 		}
 	}
-	for i := range t.Joints {
-		q := &t.Joints[i]
-		p.joints[q.Face] = append(p.joints[q.Face], *q)
-	}
 	for i := range t.Openings {
-		o := &t.Openings[i]
-		p.opens[o.Run] = append(p.opens[o.Run], *o)
 		if w, ok := p.wall[t.Openings[i].Run]; ok {
 			p.wall[t.Openings[i].ID] = w
 		}
 	}
 	for i := range t.Pieces {
-		q := &t.Pieces[i]
-		p.pieces[q.Face] = append(p.pieces[q.Face], *q)
 		if w, ok := p.wall[t.Pieces[i].Face]; ok {
 			p.wall[t.Pieces[i].ID] = w
 		}
@@ -182,6 +173,7 @@ func (p *page) pack() (*pageData, []byte) {
 	}
 	p.openings()
 	p.doubts()
+	p.out.Pens, p.out.SideScale = pagePens(), report.DefaultScale
 	sides := p.sideLines()
 	p.out.SidesLeft = len(sides) > maxSides
 	return &p.out, sides
@@ -203,7 +195,7 @@ func (p *page) head() {
 		if l.WallLineMM <= 0 {
 			continue
 		}
-		c := coverage{File: l.Drawing, Percent: int(100 * float64(l.WallUsedMM) / float64(l.WallLineMM) * (1 + 1e-12))}
+		c := coverage{File: base(l.Drawing), Percent: int(100 * float64(l.WallUsedMM) / float64(l.WallLineMM) * (1 + 1e-12))}
 		c.Text = p.run(l.WallUsedMM) + " of " + p.run(l.WallLineMM)
 		p.out.Coverage = append(p.out.Coverage, c)
 	}

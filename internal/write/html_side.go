@@ -18,26 +18,38 @@ type sideDrawing struct {
 	Texts  []string `json:"texts"`
 }
 
-// sidesOf draws every ply of every boarded side of a run. The drawing is asked
-// of a takeoff that holds this run alone, so that its work does not grow with
-// the job.
+// sidesOf draws every ply of every boarded side of a run.
 func (p *page) sidesOf(r *report.Run) []sideDrawing {
-	alone := &report.Takeoff{Job: p.t.Job, Runs: []report.Run{*r}}
-	for _, f := range p.faces[r.ID] {
-		alone.Faces = append(alone.Faces, *f)
-		alone.Pieces = append(alone.Pieces, p.pieces[f.ID]...)
-		alone.Joints = append(alone.Joints, p.joints[f.ID]...)
-	}
-	alone.Openings = p.opens[r.ID]
 	out := []sideDrawing{}
-	for i := range alone.Faces {
-		f := &alone.Faces[i]
+	for _, f := range p.faces[r.ID] {
 		if !f.Boarded {
 			continue
 		}
 		for _, y := range f.Plies {
-			out = append(out, packSide(report.Elevation(alone, f, y.Ply), f.ID, y.Ply))
+			out = append(out, packSide(p.draft.Elevation(f, y.Ply, report.View{Scale: report.DefaultScale}), f.ID, y.Ply))
 		}
+	}
+	return out
+}
+
+// pagePen is how a mark of an elevation is drawn: weight and dashes in
+// millimetres on paper.
+type pagePen struct {
+	Width  float64   `json:"width"`
+	Dash   []float64 `json:"dash"`
+	Colour string    `json:"colour"`
+}
+
+// pagePens are the pens of the printed elevations, by number.
+func pagePens() []pagePen {
+	var most report.Pen
+	for k := range pens {
+		most = max(most, k)
+	}
+	out := make([]pagePen, int(most)+1)
+	for k := range out {
+		q := pens[report.Pen(k)]
+		out[k] = pagePen{q.width, append([]float64{}, q.dash...), q.colour}
 	}
 	return out
 }

@@ -77,10 +77,13 @@ func handle(s *report.Source) string {
 		t += " on " + s.Layer
 	}
 	if s.File != "" {
-		t += ", " + s.File
+		t += ", " + base(s.File)
 	}
 	return strings.TrimPrefix(t, ", ")
 }
+
+// base is a file's name without its folders.
+func base(file string) string { return file[strings.LastIndexAny(file, `/\`)+1:] }
 
 // span is the lowest and highest v of an outline or a profile.
 func span(o []report.UV) (lo, hi report.MM) {

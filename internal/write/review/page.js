@@ -445,7 +445,7 @@ function tellWall() {
   if (i < 0) { box.replaceChildren(el("p", { className: "soft" }, "Tap a wall on the plan, or choose one from the list.")); return; }
   const w = data.walls[i], y = data.types[w.type];
   const kids = [
-    el("h2", {}, w.id + " ", word(y.name)),
+    el("h2", {}, "Wall " + w.id + ", ", word(y.name)),
     el("div", { className: "act" }, el("button", { type: "button", className: "main", on: { click: () => openSides(i) } }, "Both sides"),
       el("button", { type: "button", on: { click: () => chooseWall(i, true) } }, "Go to"),
       el("button", { type: "button", on: { click: () => { state.types = new Set(data.types.map((_, k) => k).filter((k) => k !== w.type)); paintKey(); refilter(); } } }, "Only this type")),
@@ -537,10 +537,10 @@ let sideScale = 0.11, sidePly = 1, sideWall = -1;
 function openSides(i) {
   sideWall = i; sidePly = 1;
   const w = data.walls[i];
-  $("sides-title").replaceChildren(w.id + " ", word(data.types[w.type].name), ", " + w.rows[0][1] + ", both sides");
-  // The longest side fills the width, unless its sheets would be too small to read.
+  $("sides-title").replaceChildren("Wall " + w.id + ", ", word(data.types[w.type].name), ", " + w.rows[0][1] + ", both sides");
+  // The longest side fills the width, unless its writing would be too small to read.
   const longest = Math.max(1, ...sidesOf(i).map((d) => d.box[2]));
-  sideScale = Math.max(0.06, Math.min(0.2, (Math.min(innerWidth * 0.96, 1500) - 130) / longest));
+  sideScale = Math.max(0.12, Math.min(0.2, (Math.min(innerWidth * 0.96, 1500) - 60) / (longest + 30 * data.sideScale)));
   drawSides();
   document.body.classList.add("sides");
   if (!$("sides").open) $("sides").showModal();
