@@ -63,13 +63,13 @@ process.exit(faults.length ? 1 : 0);
 
 async function drive(page, see, shot, name, painted) {
   const ask = (f, a) => page.evaluate(f, a);
-  // Tap a long wall where no opening and no doubt is.
+  // Tap a long wall where no doubt lies over it.
   const at = await ask(() => {
     const p = pen(), r = over.getBoundingClientRect();
     for (const q of scene().walls.slice().sort((a, b) => b.w.len - a.w.len).slice(0, 50)) {
       for (let k = 1; k < 40; k++) {
-        const m = between(q.p, 0, q.w.len * k / 40), x = p.sx(m[m.length - 2]), y = p.sy(m[m.length - 1]), got = pick(x, y, 18);
-        if (document.elementFromPoint(r.left + x, r.top + y) === over && got && got.wall === q.i && got.open === undefined) return { x: r.left + x, y: r.top + y, id: q.w.id, i: q.i };
+        const m = between(q.p, 0, q.w.len * k / 40), x = p.sx(m[m.length - 2]), y = p.sy(m[m.length - 1]), got = pick(x, y, 7);
+        if (document.elementFromPoint(r.left + x, r.top + y) === over && got && got.wall === q.i) return { x: r.left + x, y: r.top + y, id: q.w.id, i: q.i };
       }
     }
     return null;
@@ -116,7 +116,7 @@ async function drive(page, see, shot, name, painted) {
 
   await page.keyboard.press("/");
   await page.keyboard.type(at.id.toLowerCase());
-  await page.waitForFunction(() => /\d/.test(document.getElementById("hits").textContent));
+  await page.waitForTimeout(300); // the last letter counts
   see(await ask((i) => matching[i] && matching.filter(Boolean).length < Math.max(2, data.walls.length), at.i), "search finds nothing or everything");
   await page.keyboard.press("Enter");
   see(await ask((i) => state.wall >= 0 && matching[state.wall], at.i), "Enter goes to no wall found");

@@ -211,11 +211,14 @@ func (p *page) lines() {
 	for i := range p.t.Rooms {
 		r := &p.t.Rooms[i]
 		s := &p.out.Storeys[p.storey[r.Storey]]
-		more := measure.OrderArea(float64(r.AreaM2), p.sys)
-		if r.CeilingMM > 0 {
-			more += ", ceiling " + p.long(r.CeilingMM)
+		var more []string
+		if r.AreaM2 > 0 {
+			more = append(more, measure.OrderArea(float64(r.AreaM2), p.sys))
 		}
-		s.Rooms = append(s.Rooms, pageRoom{strings.TrimSpace(r.Number + " " + r.Name), more, path(r.OutlineMM, s.org)})
+		if r.CeilingMM > 0 {
+			more = append(more, "ceiling "+p.long(r.CeilingMM))
+		}
+		s.Rooms = append(s.Rooms, pageRoom{strings.TrimSpace(r.Number + " " + r.Name), strings.Join(more, ", "), path(r.OutlineMM, s.org)})
 	}
 	for i := range p.t.Decks {
 		d := &p.t.Decks[i]

@@ -2,7 +2,7 @@
 
 const data = JSON.parse(document.getElementById("data").textContent);
 const $ = (id) => document.getElementById(id);
-const under = $("under"), over = $("over"), map = $("map");
+const under = $("under"), over = $("over"), mark = $("mark"), map = $("map");
 const state = {
   storey: 0, wall: -1, doubt: -1, open: -1, query: "",
   types: new Set(), // hidden types
@@ -57,14 +57,14 @@ const filtering = () => state.query || state.types.size || state.only.doubts || 
 
 // ---- drawing
 
-let W = 0, H = 0, ratio = 1, wanted = 0, stale = null, settle = 0;
+let W = 0, H = 0, ratio = 1, wanted = 0, stale = false, found = false, settle = 0;
 const held = { canvas: document.createElement("canvas"), view: null };
 
 function size() {
   const r = map.getBoundingClientRect();
   ratio = Math.min(3, window.devicePixelRatio || 1);
   W = Math.max(1, r.width); H = Math.max(1, r.height);
-  for (const c of [under, over]) { c.width = Math.round(W * ratio); c.height = Math.round(H * ratio); }
+  for (const c of [under, over, mark]) { c.width = Math.round(W * ratio); c.height = Math.round(H * ratio); }
   held.view = null;
 }
 function fitted(box, w, h) {
@@ -78,9 +78,14 @@ const keyHeight = () => $("key").offsetHeight || 0;
 function pen() { return new Pen(scene(), view(), W, H, state.show, (i) => matching[i], ratio); }
 const picked = () => ({ wall: state.wall, doubt: data.doubts[state.doubt] });
 
-// redraw asks for one frame; lower says the linework must be drawn anew too.
+// redraw asks for one frame: of everything, of what was found and what is
+// chosen, or (rechoose) of what is chosen alone, so that a tap is answered at once.
 function redraw(lower) {
   if (lower) stale = true;
+  found = true;
+  rechoose();
+}
+function rechoose() {
   if (!wanted) wanted = requestAnimationFrame(frame);
 }
 function frame() {
@@ -94,7 +99,9 @@ function frame() {
     else sharp(p);
     stale = false;
   }
-  p.over(over.getContext("2d"), picked());
+  if (found) p.over(over.getContext("2d"));
+  found = false;
+  p.mark(mark.getContext("2d"), picked());
   document.body.dataset.drawn = String(Number(document.body.dataset.drawn || 0) + 1);
 }
 function sharp(p) {
@@ -129,7 +136,7 @@ function zoom(k, x = W / 2, y = H / 2) {
 function pan(dx, dy) { const v = view(); v.cx -= dx / v.s; v.cy += dy / v.s; moved(); }
 function look(box) { views[state.storey] = fitted(box, W, H); redraw(true); }
 function toStorey(n) {
-  if (n < 0) return;
+  if (n < 0 || (n === state.storey && views[n])) return; // a tap draws nothing anew
   state.storey = n;
   if (!views[n]) views[n] = fitted(data.storeys[n].fit, W, H);
   held.view = null;
@@ -156,7 +163,7 @@ function chooseWall(i, go) {
     say(wallName(i));
     tab("one");
   } else { say(""); if (state.tab === "one") tab("doubts"); }
-  tellWall(); marks(); redraw();
+  tellWall(); marks(); rechoose();
 }
 function chooseDoubt(i, go) {
   const d = data.doubts[i];
@@ -170,7 +177,7 @@ function chooseDoubt(i, go) {
     }
   }
   say(d.text);
-  tellWall(); marks(); redraw();
+  tellWall(); marks(); rechoose();
 }
 const say = (t) => { $("say").textContent = t; };
 const wallName = (i) => { const w = data.walls[i]; return w.id + ", type " + data.types[w.type].name + ", " + w.rows[0][1] + ", height " + w.height; };
@@ -576,13 +583,13 @@ function printPlan() {
   if ($("sides").open) return;
   const kids = [];
   data.storeys.forEach((s, n) => {
-    const w = 1380, h = 860, c = el("canvas", { className: "plan", width: w * 2, height: h * 2 });
-    const lower = el("canvas", { width: w * 2, height: h * 2 });
+    const w = 1060, h = 690, k = 3, c = el("canvas", { className: "plan", width: w * k, height: h * k });
+    const lower = el("canvas", { width: w * k, height: h * k });
     const sc = sceneOf(n), v = fitted(s.fit, w + 0.001, h);
-    const p = new Pen(sc, v, w, h, state.show, (i) => matching[i], 2);
+    const p = new Pen(sc, v, w, h, state.show, (i) => matching[i], k);
     p.under(lower.getContext("2d"));
     const x = c.getContext("2d");
-    p.over(x, { wall: -1 });
+    p.over(x);
     x.setTransform(1, 0, 0, 1, 0, 0);
     x.globalCompositeOperation = "destination-over";
     x.drawImage(lower, 0, 0);

@@ -18,12 +18,12 @@ function sidesOf(wall) {
 // sideSVG draws one ply of one side at a scale of pixels per millimetre.
 function sideSVG(d, scale, title) {
   const k = scale * data.sideScale; // pixels to one millimetre on paper
-  const pad = 15 * k, w = d.box[2] * scale + 2 * pad, h = d.box[3] * scale + 2 * pad;
+  const pad = 9 * k, foot = 15 * k, w = d.box[2] * scale + 2 * pad, h = d.box[3] * scale + pad + foot;
   const svg = shape("svg", { width: w.toFixed(0), height: h.toFixed(0), viewBox: `0 0 ${w.toFixed(1)} ${h.toFixed(1)}`, role: "img", "aria-label": title });
   const id = "h" + (sideSVG.n = (sideSVG.n || 0) + 1);
   const pat = shape("pattern", { id, width: 7, height: 7, patternTransform: "rotate(45)", patternUnits: "userSpaceOnUse" }, shape("defs", {}, svg));
   shape("line", { x1: 0, y1: 0, x2: 0, y2: 7, stroke: "#8b959c", "stroke-width": 0.9 }, pat);
-  const X = (x) => pad + x * scale, Y = (y) => h - pad - y * scale;
+  const X = (x) => pad + x * scale, Y = (y) => h - foot - y * scale;
   for (const q of d.shapes) {
     const { width, dash, colour } = data.pens[q[0]] || data.pens[0];
     const pts = [];

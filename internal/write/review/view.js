@@ -128,18 +128,23 @@ class Pen {
       c.stroke();
     }
   }
-  over(c, chosen) {
+  over(c) {
     this.clear(c);
     this.taken = [];
     if (this.show.rooms !== false) this.rooms(c);
     if (this.show.decks !== false) this.decks(c);
     this.walls(c);
-    if (this.show.openings !== false) this.openings(c);
+    if (this.show.openings !== false) for (const q of this.scene.walls) if (q.opens.length && this.sees(q) && this.match(q.i)) this.openings(c, q);
     if (this.show.unread !== false) this.unread(c);
-    if (chosen) this.chosen(c, chosen);
-    this.doubts(c, chosen);
-    if (this.show.labels !== false) this.labels(c, chosen);
+    this.doubts(c);
+    if (this.show.labels !== false) this.labels(c);
     if (this.show.rooms !== false) this.roomNames(c);
+  }
+  // mark draws what is chosen, over all else.
+  mark(c, chosen) {
+    this.clear(c);
+    this.taken = [];
+    this.chosen(c, chosen);
   }
   rooms(c) {
     c.strokeStyle = "#b9c2c8"; c.fillStyle = "rgba(80,100,115,.045)"; c.lineWidth = 0.8;
@@ -172,21 +177,18 @@ class Pen {
       strokeWall(c, path, this.width(w), styleOf(w.type), faded, w.status);
     }
   }
-  openings(c) {
-    for (const q of this.scene.walls) {
-      if (!q.opens.length || !this.sees(q) || !this.match(q.i)) continue;
-      const w = this.width(q.w);
-      for (const { o, p } of q.opens) {
-        if (p.length < 4) continue;
-        const path = new Path2D();
-        this.trace(path, p);
-        c.strokeStyle = PAPER; c.lineWidth = w + 1; c.stroke(path);
-        c.strokeStyle = INK;
-        if (o.kind === "window") { c.lineWidth = Math.min(4, w - 1); c.stroke(path); c.strokeStyle = PAPER; c.lineWidth = Math.min(2, w - 3); c.stroke(path); }
-        else if (o.kind === "door") { c.lineWidth = 1.2; c.stroke(path); }
-        else { c.lineWidth = 1.2; c.setLineDash([3, 3]); c.stroke(path); c.setLineDash([]); }
-        this.jambs(c, p, w);
-      }
+  openings(c, q) {
+    const w = this.width(q.w);
+    for (const { o, p } of q.opens) {
+      if (p.length < 4) continue;
+      const path = new Path2D();
+      this.trace(path, p);
+      c.strokeStyle = PAPER; c.lineWidth = w + 1; c.stroke(path);
+      c.strokeStyle = INK;
+      if (o.kind === "window") { c.lineWidth = Math.min(4, w - 1); c.stroke(path); c.strokeStyle = PAPER; c.lineWidth = Math.min(2, w - 3); c.stroke(path); }
+      else if (o.kind === "door") { c.lineWidth = 1.2; c.stroke(path); }
+      else { c.lineWidth = 1.2; c.setLineDash([3, 3]); c.stroke(path); c.setLineDash([]); }
+      this.jambs(c, p, w);
     }
   }
   jambs(c, p, w) {
@@ -225,6 +227,12 @@ class Pen {
       c.strokeStyle = "#ffe36b"; c.lineWidth = w + 5; c.stroke(path);
       c.lineCap = "butt";
       strokeWall(c, path, w, styleOf(q.w.type), false, q.w.status);
+      this.openings(c, q);
+      const t = this.texts(q)[0];
+      c.textBaseline = "middle"; c.textAlign = "center"; c.lineJoin = "round";
+      c.font = "bold 13px Liberation Sans, Arial, sans-serif";
+      this.along(c, q, t, c.measureText(t).width, true);
+      c.lineJoin = "miter";
     }
     const d = ch.doubt;
     if (d && d.at.length) {
@@ -233,13 +241,13 @@ class Pen {
       c.strokeStyle = "#ffe36b"; c.lineWidth = 2.5; c.beginPath(); c.arc(x, y, r, 0, 7); c.stroke();
     }
   }
-  doubts(c, chosen) {
+  doubts(c) {
     c.font = "bold 12px Liberation Sans, Arial, sans-serif"; c.textAlign = "center"; c.textBaseline = "middle";
-    for (const { d, i } of this.scene.doubts) {
+    for (const { d } of this.scene.doubts) {
       const x = this.sx(d.at[0]), y = this.sy(d.at[1]);
       if (x < -20 || y < -20 || x > this.w + 20 || y > this.h + 20) continue;
       const person = d.severity === "person";
-      if (!person && d.len * this.view.s < 4 && !(chosen && chosen.doubt === d)) continue;
+      if (!person && d.len * this.view.s < 4) continue;
       c.beginPath();
       if (person) c.arc(x, y, 8.5, 0, 7); else { c.moveTo(x, y - 8); c.lineTo(x + 8, y + 6); c.lineTo(x - 8, y + 6); c.closePath(); }
       c.fillStyle = person ? LOUD : PAPER; c.strokeStyle = person ? PAPER : INK; c.lineWidth = 1.6;
@@ -254,28 +262,26 @@ class Pen {
     this.taken.push([x, y, x + w, y + h]);
     return true;
   }
-  labels(c, chosen) {
+  // texts are what can be written beside a wall, the fullest first.
+  texts(q) {
+    const type = short(this.scene.names[q.w.type], 24), high = short(q.w.height, 40) + (q.w.guess ? " ?" : "");
+    return [q.w.id + "  " + type + "  " + high, type + "  " + high, high, type];
+  }
+  labels(c) {
     c.textBaseline = "middle"; c.textAlign = "center"; c.lineJoin = "round";
+    c.font = "11.5px Liberation Sans, Arial, sans-serif";
     const list = [];
     for (const q of this.scene.walls) {
-      if (!this.sees(q)) continue;
-      const mine = chosen && chosen.wall === q.i;
-      if (!mine && !this.match(q.i)) continue;
       const px = q.w.len * this.view.s;
-      if (px > 26 || mine) list.push({ q, px: mine ? 1e9 : px, mine });
+      if (px > 26 && this.sees(q) && this.match(q.i)) list.push({ q, px });
     }
     list.sort((a, b) => b.px - a.px || a.q.i - b.q.i);
     let n = 0;
-    for (const { q, px, mine } of list) {
+    for (const { q, px } of list) {
       if (n > 500) break;
-      const type = short(this.scene.names[q.w.type], 24), high = short(q.w.height, 40) + (q.w.guess ? " ?" : "");
-      const texts = [q.w.id + "  " + type + "  " + high, type + "  " + high, high, type];
-      if (this.view.s * 1000 < 2.2 && !mine) texts.shift();
-      for (const t of texts) {
-        c.font = (mine ? "bold 13px" : "11.5px") + " Liberation Sans, Arial, sans-serif";
+      for (const t of this.texts(q)) {
         const w = c.measureText(t).width;
-        if (w > px * 0.96 && !mine) continue;
-        if (this.along(c, q, t, w, mine)) { n++; break; }
+        if (w <= px * 0.96 && this.along(c, q, t, w, false)) { n++; break; }
       }
     }
     c.lineJoin = "miter";
@@ -337,7 +343,10 @@ class Pen {
   }
 }
 
-const short = (t, n) => { const r = Array.from(t); return r.length > n ? r.slice(0, n - 1).join("") + "…" : t; };
+// short cuts a text for the plan. What turns or hides writing is taken out, and
+// the rest is set apart, so that it cannot turn what stands beside it.
+const short = (t, n) => { const r = Array.from(t.replace(/[\u0000-\u001f\u007f-\u009f\u200e\u200f\u202a-\u202e\u2066-\u2069]/g, "")); return r.length ? "\u2068" + cut(r, n) + "\u2069" : ""; };
+const cut = (r, n) => { return r.length > n ? r.slice(0, n - 1).join("") + "…" : r.join(""); };
 
 // inner is a point well inside a room: the middle of its widest level stretch.
 function inner(r) {
