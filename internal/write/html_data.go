@@ -10,23 +10,24 @@ import (
 // pageData is what the page's program reads. It does no arithmetic of units:
 // every length people read comes as text.
 type pageData struct {
-	Title     string       `json:"title"`
-	Stamp     string       `json:"stamp"`
-	File      string       `json:"file"`
-	Files     []string     `json:"files"`
-	Coverage  []coverage   `json:"coverage"`
-	Assumed   []string     `json:"assumed"`
-	Notes     []string     `json:"notes"`
-	Totals    [][2]string  `json:"totals"`
-	Storeys   []pageStorey `json:"storeys"`
-	Layers    []string     `json:"layers"`
-	Types     []pageType   `json:"types"`
-	Walls     []pageWall   `json:"walls"`
-	Openings  []pageOpen   `json:"openings"`
-	Doubts    []pageDoubt  `json:"doubts"`
-	Pens      []pagePen    `json:"pens"`
-	SideScale float64      `json:"sideScale"` // millimetres of wall to one on paper
-	SidesLeft bool         `json:"sidesLeft"` // some sides are left to walls.dxf
+	Title     string            `json:"title"`
+	Stamp     string            `json:"stamp"`
+	File      string            `json:"file"`
+	Files     []string          `json:"files"`
+	Coverage  []coverage        `json:"coverage"`
+	Assumed   []string          `json:"assumed"`
+	Notes     []string          `json:"notes"`
+	Totals    [][2]string       `json:"totals"`
+	Storeys   []pageStorey      `json:"storeys"`
+	Layers    []string          `json:"layers"`
+	Types     []pageType        `json:"types"`
+	Walls     []pageWall        `json:"walls"`
+	Openings  []pageOpen        `json:"openings"`
+	Doubts    []pageDoubt       `json:"doubts"`
+	Kinds     map[string]string `json:"kinds"` // length in doubt of each severity|code, where one is told
+	Pens      []pagePen         `json:"pens"`
+	SideScale float64           `json:"sideScale"` // millimetres of wall to one on paper
+	SidesLeft bool              `json:"sidesLeft"` // some sides are left to walls.dxf
 }
 
 // coverage is how much of a drawing's wall linework became walls.

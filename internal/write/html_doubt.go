@@ -12,8 +12,17 @@ var severityRank = map[string]int{"person": 0, "warning": 1, "note": 2}
 // doubts ranks what a person should look at: what needs a person first, then by
 // the length of wall that rests on it.
 func (p *page) doubts() {
+	sum := map[string]report.MM{}
 	for i := range p.t.Exceptions {
-		p.out.Doubts = append(p.out.Doubts, p.doubt(&p.t.Exceptions[i]))
+		e := &p.t.Exceptions[i]
+		p.out.Doubts = append(p.out.Doubts, p.doubt(e))
+		sum[e.Severity+"|"+e.Code] += e.SpanMM
+	}
+	p.out.Kinds = map[string]string{}
+	for k, v := range sum {
+		if v > 0 && !strings.HasSuffix(k, "|rounded") { // that one's span is no length of wall
+			p.out.Kinds[k] = p.run(v)
+		}
 	}
 	sort.SliceStable(p.out.Doubts, func(a, b int) bool {
 		x, y := &p.out.Doubts[a], &p.out.Doubts[b]

@@ -388,8 +388,10 @@ function listDoubts() {
   if (look.length) kids.push(el("h3", {}, "Look at: " + look.length), track(look));
   if (!ranked.length) kids.push(el("p", {}, ws.length ? "No doubt matches the search." : "Nothing on the plan is in doubt."));
   if (rest.size) kids.push(el("h3", {}, "Allowed or noted, by kind"));
-  for (const [k, list] of rest) {
-    const d = el("details", {}, el("summary", {}, k.split("|")[1].replaceAll("-", " ") + " ", el("small", {}, list.length + (k.startsWith("note") ? ", noted" : ", allowed"))));
+  // Those that tell a length of wall come first: a wall left out is seen here.
+  const kinds = [...rest].sort(([a], [b]) => Boolean(data.kinds[b]) - Boolean(data.kinds[a]));
+  for (const [k, list] of kinds) {
+    const d = el("details", {}, el("summary", {}, k.split("|")[1].replaceAll("-", " ") + " ", el("small", {}, list.length + (k.startsWith("note") ? ", noted" : ", allowed") + (data.kinds[k] && !ws.length ? ", " + data.kinds[k] : ""))));
     d.addEventListener("toggle", () => { if (d.open && d.children.length === 1) d.append(track(list)); marks(); }, { once: true });
     kids.push(d);
   }
