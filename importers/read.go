@@ -2,6 +2,7 @@ package importers
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"boardrun/importers/dxf"
@@ -176,7 +177,13 @@ func Join(plans []*plan.Plan) *plan.Plan {
 		}
 		out.Drawings = append(out.Drawings, p.Drawings...)
 		out.Storeys = append(out.Storeys, p.Storeys...)
-		out.Walls = append(out.Walls, p.Walls...)
+		for _, w := range p.Walls {
+			w.Joined = slices.Clone(w.Joined)
+			for i := range w.Joined {
+				w.Joined[i] += base
+			}
+			out.Walls = append(out.Walls, w)
+		}
 		out.Decks = append(out.Decks, p.Decks...)
 		out.Ceilings = append(out.Ceilings, p.Ceilings...)
 		out.Obstacles = append(out.Obstacles, p.Obstacles...)

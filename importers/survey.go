@@ -247,8 +247,31 @@ func surveyOf(path string, p *plan.Plan, q []ifc.Quantities) *Survey {
 		}
 		s.Ledger = append(s.Ledger, out)
 	}
-	s.Counts.Walls, s.Counts.Openings, s.Counts.Storeys = len(s.Walls), len(s.Openings), len(s.Storeys)
+	s.Counts.Walls, s.Counts.Openings, s.Counts.Storeys = countWalls(p), len(s.Openings), len(s.Storeys)
 	return s
+}
+
+// countWalls counts the walls that the drawing draws. A model's wall that runs
+// round corners is one, however many legs it was read in; a curtain wall is no
+// wall of its own.
+func countWalls(p *plan.Plan) int {
+	n := 0
+	seen := map[string]bool{}
+	for i := range p.Walls {
+		w := &p.Walls[i]
+		if w.Kind == plan.Curtain {
+			continue
+		}
+		if len(w.Sources) > 0 && w.Sources[0].GUID != "" {
+			guid := w.Sources[0].GUID
+			if seen[guid] {
+				continue
+			}
+			seen[guid] = true
+		}
+		n++
+	}
+	return n
 }
 
 func surveyWall(w *plan.Wall) Wall {
