@@ -14,19 +14,23 @@ func main() {
 		fmt.Fprintln(os.Stderr, "usage: samples FOLDER")
 		os.Exit(2)
 	}
-	for name, d := range map[string]*drawing{
-		"vet-clinic/plan.dxf":      vetClinic(),
-		"library-wing/level-1.dxf": libraryWing(1),
-		"library-wing/level-2.dxf": libraryWing(2),
+	plan := func(d *drawing) func(io.Writer) error {
+		return func(w io.Writer) error { return emit(w, d) }
+	}
+	for name, write := range map[string]func(io.Writer) error{
+		"vet-clinic/plan.dxf":      plan(vetPlan()),
+		"vet-clinic-ifc/model.ifc": func(w io.Writer) error { return vetModel().write(w, "model.ifc") },
+		"library-wing/level-1.dxf": plan(libraryWing(1)),
+		"library-wing/level-2.dxf": plan(libraryWing(2)),
 	} {
-		if err := save(filepath.Join(os.Args[1], filepath.FromSlash(name)), d); err != nil {
+		if err := save(filepath.Join(os.Args[1], filepath.FromSlash(name)), write); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}
 	}
 }
 
-func save(path string, d *drawing) error {
+func save(path string, write func(io.Writer) error) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
 		return err
 	}
@@ -34,7 +38,7 @@ func save(path string, d *drawing) error {
 	if err != nil {
 		return err
 	}
-	if err := emit(f, d); err != nil {
+	if err := write(f); err != nil {
 		f.Close()
 		return err
 	}
