@@ -14,19 +14,24 @@ func main() {
 		fmt.Fprintln(os.Stderr, "usage: samples FOLDER")
 		os.Exit(2)
 	}
-	plan := func(d *drawing) func(io.Writer) error {
-		return func(w io.Writer) error { return emit(w, d) }
-	}
-	for name, write := range map[string]func(io.Writer) error{
-		"vet-clinic/plan.dxf":      plan(vetPlan()),
-		"vet-clinic-ifc/model.ifc": func(w io.Writer) error { return vetModel().write(w, "model.ifc") },
-		"library-wing/level-1.dxf": plan(libraryWing(1)),
-		"library-wing/level-2.dxf": plan(libraryWing(2)),
-	} {
+	for name, write := range samples() {
 		if err := save(filepath.Join(os.Args[1], filepath.FromSlash(name)), write); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}
+	}
+}
+
+// samples are the files this command writes, by their names in the folder.
+func samples() map[string]func(io.Writer) error {
+	plan := func(d *drawing) func(io.Writer) error {
+		return func(w io.Writer) error { return emit(w, d) }
+	}
+	return map[string]func(io.Writer) error{
+		"vet-clinic/plan.dxf":      plan(vetPlan()),
+		"vet-clinic-ifc/model.ifc": func(w io.Writer) error { return vetModel().write(w, "model.ifc") },
+		"library-wing/level-1.dxf": plan(libraryWing(1)),
+		"library-wing/level-2.dxf": plan(libraryWing(2)),
 	}
 }
 

@@ -13,7 +13,7 @@ import (
 // in the order they are added.
 type step struct {
 	n    int
-	body strings.Builder
+	data strings.Builder
 }
 
 type (
@@ -34,7 +34,7 @@ const derived = enum("*")
 // enum, typed and list.
 func (s *step) add(entity string, values ...any) ref {
 	s.n++
-	fmt.Fprintf(&s.body, "#%d=%s%s;\n", s.n, entity, value(list(values)))
+	fmt.Fprintf(&s.data, "#%d=%s%s;\n", s.n, entity, value(list(values)))
 	return ref(s.n)
 }
 
@@ -133,6 +133,6 @@ ENDSEC;
 DATA;
 %sENDSEC;
 END-ISO-10303-21;
-`, value(name), s.body.String())
+`, value(name), s.data.String())
 	return err
 }
