@@ -56,16 +56,9 @@ func runStart(e *env, o startOptions) error {
 	if _, err := os.Stat(o.out); err == nil && !o.force {
 		return fmt.Errorf("%s: is there already; choose another name, or say --force to overwrite it", o.out)
 	}
-	var surveys []*importers.Survey
-	for _, f := range o.files {
-		s, err := importers.Look(f, o.unit)
-		if err != nil {
-			return err
-		}
-		if len(s.Walls) == 0 {
-			fmt.Fprintf(e.err, "%s: no wall was found; the job file is written, but map the layers of its walls before a takeoff\n", f)
-		}
-		surveys = append(surveys, s)
+	surveys, err := startSurveys(e, o)
+	if err != nil {
+		return err
 	}
 	text := job.Start(startInput(surveys, o))
 	tmp := o.out + ".new"
@@ -91,6 +84,49 @@ func runStart(e *env, o startOptions) error {
 	}
 	fmt.Fprintf(e.err, "%s: %d wall types, %d values assumed (%d of them heights); read the comments, then: boardrun takeoff %s -o out\n", o.out, len(j.Types), len(j.Assumed), heights, o.out)
 	return nil
+}
+
+// startSurveys looks at the drawings. Where a plan shows no wall its layers can
+// still be mapped; models without any that can be used are nothing to start from.
+func startSurveys(e *env, o startOptions) ([]*importers.Survey, error) {
+	var surveys []*importers.Survey
+	var bare manyErrors
+	for _, f := range o.files {
+		s, err := importers.Look(f, o.unit)
+		if err != nil {
+			return nil, err
+		}
+		surveys = append(surveys, s)
+		switch {
+		case len(s.Walls) > 0:
+		case s.Format == string(importers.IFC):
+			bare = append(bare, fmt.Errorf("%s: %s", f, whyBare(s)))
+		default:
+			fmt.Fprintf(e.err, "%s: no wall was found; the job file is written, but map the layers of its walls before a takeoff\n", f)
+		}
+	}
+	if len(bare) == len(surveys) {
+		return nil, bare
+	}
+	for _, err := range bare {
+		fmt.Fprintln(e.err, err)
+	}
+	return surveys, nil
+}
+
+// whyBare says why a model gives no wall: the first reason its reader lists.
+func whyBare(s *importers.Survey) string {
+	for i := range s.Plan.Exceptions {
+		q := &s.Plan.Exceptions[i]
+		switch {
+		case q.Severity != plan.Person:
+		case q.Source.Ref == "":
+			return q.Message + "; " + q.Did
+		default:
+			return fmt.Sprintf("none of its walls can be used; the first: %s %s: %s", q.Source.Entity, q.Source.Ref, q.Message)
+		}
+	}
+	return "the model has no wall that can be used"
 }
 
 // startInput gathers what the surveys tell into the plain data job.Start asks
