@@ -2,6 +2,7 @@ package write
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -24,8 +25,12 @@ import (
 // Open finishes what an earlier program left at step 3 or 4 and throws away
 // what it left at step 1.
 type Folder struct {
-	dir string
+	dir  string
+	lock *os.File
 }
+
+// errHeld says that another program holds the lock.
+var errHeld = errors.New("held by another program")
 
 const (
 	stagingName = ".boardrun-new"
@@ -43,19 +48,14 @@ func Open(dir string) (*Folder, error) {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return nil, fmt.Errorf("%s: can't make the output folder: %w", dir, err)
 	}
-	lock, err := os.OpenFile(filepath.Join(dir, lockName), os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
+	lock, err := takeLock(filepath.Join(dir, lockName))
 	switch {
-	case os.IsExist(err):
-		if !deadLock(dir) {
-			return nil, fmt.Errorf("%s: another boardrun is writing here; wait for it, or delete %s if none is running", dir, filepath.Join(dir, lockName))
-		}
+	case errors.Is(err, errHeld):
+		return nil, fmt.Errorf("%s: another boardrun is writing here; wait for it, or delete %s if none is running", dir, filepath.Join(dir, lockName))
 	case err != nil:
 		return nil, fmt.Errorf("%s: can't write into the output folder: %w", dir, err)
-	default:
-		fmt.Fprintf(lock, "%d\n", os.Getpid())
-		lock.Close()
 	}
-	f := &Folder{dir: dir}
+	f := &Folder{dir: dir, lock: lock}
 	if err := f.recover(); err != nil {
 		f.Close()
 		return nil, fmt.Errorf("%s: can't clear what an interrupted takeoff left: %w", dir, err)
@@ -156,5 +156,5 @@ func (f *Folder) moved(string) bool {
 // Close throws away what was staged and not committed, and frees the folder.
 func (f *Folder) Close() {
 	os.RemoveAll(f.path(stagingName))
-	os.Remove(f.path(lockName))
+	freeLock(f.lock)
 }
