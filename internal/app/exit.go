@@ -1,6 +1,7 @@
 package app
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -43,6 +44,9 @@ func status(err error, stderr io.Writer) int {
 	case errors.As(err, &usage):
 		fmt.Fprintf(stderr, "boardrun: %v\n", usage.error)
 		return WrongUsage
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(stderr, "boardrun: stopped before it was done; files written earlier are as they were")
+		return Failed
 	}
 	var many manyErrors
 	if errors.As(err, &many) {

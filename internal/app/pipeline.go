@@ -26,6 +26,7 @@ type pipeline struct {
 	effort string
 	from   string
 	out    io.Writer
+	inputs []string // files read by the last run, that no output may overwrite
 }
 
 // run takes one job from its file to the takeoff.
@@ -33,6 +34,10 @@ func (p *pipeline) run(ctx context.Context, path string) (*report.Takeoff, error
 	j, err := job.Read(path)
 	if err != nil {
 		return nil, err
+	}
+	p.inputs = []string{path}
+	for i := range j.Drawings {
+		p.inputs = append(p.inputs, j.Drawings[i].Path)
 	}
 	pl, err := readDrawings(j)
 	if err != nil {

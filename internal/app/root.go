@@ -24,6 +24,7 @@ type env struct {
 func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), syscall.SIGINT, syscall.SIGTERM)
 	defer stop()
+	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once
 	root := newRoot(&env{stdin, stdout, stderr})
 	root.SetArgs(args)
 	root.SetIn(stdin)

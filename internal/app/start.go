@@ -56,6 +56,11 @@ func runStart(e *env, o startOptions) error {
 	if _, err := os.Stat(o.out); err == nil && !o.force {
 		return fmt.Errorf("%s: is there already; choose another name, or say --force to overwrite it", o.out)
 	}
+	for _, f := range o.files {
+		if sameFile(f, o.out) {
+			return usagef("%s: is the drawing; give the job file another name", o.out)
+		}
+	}
 	surveys, err := startSurveys(e, o)
 	if err != nil {
 		return err

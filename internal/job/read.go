@@ -134,8 +134,9 @@ func (r *reader) heading(f *fields) {
 	j.Name = f.text("job")
 	if j.Name == "" {
 		j.Name = strings.TrimSuffix(filepath.Base(r.file), filepath.Ext(r.file))
+		j.Name = folderName(j.Name) // "...yaml" would name the folder above
 	}
-	if n := f.get("job"); n != nil && (strings.ContainsAny(j.Name, `/\:*?"<>|`) || strings.Trim(j.Name, ".") == "" || len(j.Name) > 100) {
+	if n := f.get("job"); n != nil && folderName(j.Name) != j.Name {
 		r.fail(n, "%q cannot name a folder; use letters, digits, spaces and hyphens", j.Name)
 	}
 	j.Title = f.text("title")

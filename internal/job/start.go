@@ -5,6 +5,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"unicode"
 
 	"boardrun/internal/measure"
 	"boardrun/internal/rules"
@@ -86,7 +87,7 @@ func (s *starter) head() {
 // folderName makes a job's name one that can name a folder.
 func folderName(name string) string {
 	name = strings.Map(func(r rune) rune {
-		if strings.ContainsRune(`/\:*?"<>|`, r) || r < ' ' || r == 0x7f {
+		if strings.ContainsRune(`/\:*?"<>|`, r) || unicode.IsControl(r) {
 			return '-'
 		}
 		return r
