@@ -133,7 +133,7 @@ func (m *model) describe(g *geo, w *found, rec *part21.Record) {
 		w.wall.TypeName = props["reference"]
 	}
 	w.wall.Tag = tagOf(w.wall.TypeName)
-	w.wall.Rating = strings.TrimSpace(props["firerating"])
+	w.wall.Rating = ratingOf(props["firerating"])
 	w.wall.Status = statusOf(props["status"])
 	w.wall.Kind = kindOf(w, predefined)
 }
@@ -146,6 +146,17 @@ func tagOf(name string) string {
 		parts = parts[:n-1]
 	}
 	return strings.TrimSpace(parts[len(parts)-1])
+}
+
+// ratingOf returns a rating as written; "" for what templates leave in its place
+// ("_FIRE-RATING_", "<undefined>", "n/a"). Source: models seen.
+func ratingOf(s string) string {
+	s = strings.TrimSpace(s)
+	switch strings.Trim(strings.ToLower(s), "_<>[]()-. ") {
+	case "", "fire-rating", "fire rating", "firerating", "fire_rating", "undefined", "notdefined", "unset", "unknown", "none", "n/a", "na":
+		return ""
+	}
+	return s
 }
 
 // statusOf reads Pset_WallCommon.Status (PEnum_ElementStatus): DEMOLISH and

@@ -310,12 +310,12 @@ func (w *found) opening(c *cut) plan.Opening {
 		o.Depth = measure.FromMM(w.t / 2)
 		o.Doubt = "how deep the niche goes cannot be told from the body; half the wall is taken"
 	}
-	o.Shape = c.outline(b)
+	o.Shape = c.outline()
 	return o
 }
 
 // outline returns the shape of a cut where it is no rectangle.
-func (c *cut) outline(b box) geom.Poly {
+func (c *cut) outline() geom.Poly {
 	g := c.at.left
 	if c.at.right.area() > g.area() {
 		g = c.at.right
@@ -324,7 +324,9 @@ func (c *cut) outline(b box) geom.Poly {
 	if big == nil {
 		return nil
 	}
-	full := (b.hi.u - b.lo.u) * (b.hi.v - b.lo.v)
+	// An opening cut askew is a rectangle on each side, one beside the other.
+	own := big.outer.bounds()
+	full := (own.hi.u - own.lo.u) * (own.hi.v - own.lo.v)
 	if math.Abs(big.outer.area()-full) <= 1e-6*full+1 {
 		return nil
 	}

@@ -40,9 +40,9 @@ func (u underside) highest() float64 {
 // steepest downward piece that is an underside and not a side: 80° from level.
 const steepest = 0.17
 
-// undersides returns the plane pieces of a solid that look down. Booleans give
-// the pieces of what is cut, whole: a deck a little too large is harmless, as
-// it is asked for heights over walls only.
+// undersides returns the plane pieces of a solid that look down. Of a boolean
+// they are the pieces of its operands as far as they are left, and where a half
+// space cuts, the cut.
 func undersides(s solid) []underside {
 	switch s := s.(type) {
 	case *prism:
@@ -50,11 +50,7 @@ func undersides(s solid) []underside {
 	case *mesh:
 		return s.undersides()
 	case *boolean:
-		out := undersides(s.a)
-		if s.op == '+' {
-			out = append(out, undersides(s.b)...)
-		}
-		return out
+		return s.undersides()
 	}
 	return nil
 }
