@@ -24,7 +24,7 @@ func Trace(d *linework.Drawing, m Mapping, opt Options) *plan.Plan {
 			break
 		}
 		t := trace(d, m, opt, shift)
-		if t.out.Ledger[0].WallLineUsedMM > was.WallLineUsedMM+(1-loose)*0.2*was.WallLineMM {
+		if t.out.Ledger[0].WallLineUsedMM > was.WallLineUsedMM+better*was.WallLineMM {
 			best = t
 		}
 	}
@@ -39,7 +39,11 @@ const maxRetry = 200_000
 
 // loose is the share of wall line below which a drawing is tried once more with
 // directions taken loosely. Source: own choice.
-const loose = 0.97
+const loose = 0.99
+
+// better is how much more of the wall line another try has to explain.
+// Source: own choice.
+const better = 0.006
 
 // tellLoose notes that lines were turned further than a careful drawing needs.
 func (t *tracer) tellLoose(was, is plan.Ledger) {
