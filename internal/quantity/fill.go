@@ -13,19 +13,32 @@ const (
 	ItemAcoustic   = "acoustical sealant"
 )
 
-// insulation fills in Result.Insulation: one cavity per run, as high as its
-// tallest side, openings taken off; studs not taken off.
+// insulation fills in Result.Insulation: one cavity per run, as large as the
+// larger of its sides, openings taken off; studs not taken off.
 func (t *taker) insulation() {
 	var sum tally
 	for _, l := range t.layouts {
 		r := l.Run
-		f := tallest(r)
-		if f == nil || r.Make == nil || r.Make.Insulation == "" {
+		if r.Make == nil || r.Make.Insulation == "" {
 			continue
 		}
-		sum.add(Item{Item: ItemInsulation, Spec: r.Make.Insulation, AreaM2: netArea(f), Storey: r.Storey}, r.ID)
+		if area := cavity(r); area > 0 {
+			sum.add(Item{Item: ItemInsulation, Spec: r.Make.Insulation, AreaM2: area, Storey: r.Storey}, r.ID)
+		}
 	}
 	t.res.Insulation = sum.sorted()
+}
+
+// cavity is the area between the sides of a run, in m². Walls that meet one of
+// its sides part it into faces; what they cover counts on the other side.
+func cavity(r *run.Run) float64 {
+	var side [2]float64
+	for _, f := range r.Faces {
+		if f.Boarded && (f.Side == run.Left || f.Side == run.Right) {
+			side[f.Side] += netArea(f)
+		}
+	}
+	return max(side[0], side[1])
 }
 
 // netArea is the area of a face less its holes, in m².

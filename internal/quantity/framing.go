@@ -1,6 +1,8 @@
 package quantity
 
 import (
+	"cmp"
+
 	"boardrun/internal/layout"
 	"boardrun/internal/measure"
 	"boardrun/internal/plan"
@@ -65,15 +67,15 @@ func slips(r *run.Run) bool {
 	return false
 }
 
-// tallest is the boarded face that goes highest, the first of equals; nil if
-// none is boarded.
+// tallest is the boarded face that goes highest, of equals the longest, of these
+// the first; nil if none is boarded.
 func tallest(r *run.Run) *run.Face {
 	var best *run.Face
 	for _, f := range r.Faces {
 		if f.Side != run.Left && f.Side != run.Right || !f.Boarded {
 			continue
 		}
-		if best == nil || f.Top.Max(0, f.Length) > best.Top.Max(0, best.Length) {
+		if best == nil || cmp.Or(cmp.Compare(f.Top.Max(0, f.Length), best.Top.Max(0, best.Length)), cmp.Compare(f.Length, best.Length)) > 0 {
 			best = f
 		}
 	}
