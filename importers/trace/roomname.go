@@ -9,13 +9,17 @@ import (
 	"boardrun/internal/measure"
 )
 
-// nameRooms gives each room the writing that stands in it.
+// nameRooms gives each room the writing that stands in it: the name written
+// largest, of equals the first of the alphabet, and the number nearest to it.
+// Where the writing stands on the sheet decides nothing: the plan turned reads
+// the same.
 func (t *tracer) nameRooms() {
 	var ix boxIndex
 	for i := range t.out.Rooms {
 		ix.add(int32(i), t.out.Rooms[i].Outline...)
 	}
-	best := make([]Length, len(t.out.Rooms))
+	names := make([][]label, len(t.out.Rooms))
+	numbers := make([][]label, len(t.out.Rooms))
 	for _, k := range t.textsOf(RoomText) {
 		x := &t.d.Texts[k]
 		p := gridPt(x.At)
@@ -30,20 +34,42 @@ func (t *tracer) nameRooms() {
 		if room < 0 {
 			continue
 		}
-		r := &t.out.Rooms[room]
 		name, number := nameIn(x.Value)
-		if number != "" && r.Number == "" {
-			r.Number = number
+		if name != "" {
+			names[room] = append(names[room], label{name, p, measure.FromMM(x.Height)})
 		}
-		if name != "" && (r.Name == "" || measure.FromMM(x.Height) > best[room]) {
-			r.Name, r.At, best[room] = name, p, measure.FromMM(x.Height)
+		if number != "" {
+			numbers[room] = append(numbers[room], label{number, p, 0})
 		}
+		r := &t.out.Rooms[room]
 		r.Sources = append(r.Sources, t.sourceOf(&x.Common))
 		t.usedEnt[x.Entity] = true
 	}
 	for i := range t.out.Rooms {
-		sortSources(t.out.Rooms[i].Sources)
+		r := &t.out.Rooms[i]
+		if len(names[i]) > 0 {
+			n := slices.MinFunc(names[i], func(a, b label) int {
+				return cmp.Or(-cmp.Compare(a.height, b.height), cmp.Compare(a.text, b.text))
+			})
+			r.Name, r.At = n.text, n.at
+		}
+		if len(numbers[i]) > 0 {
+			r.Number = slices.MinFunc(numbers[i], func(a, b label) int {
+				if r.Name == "" {
+					return cmp.Compare(a.text, b.text)
+				}
+				return cmp.Or(cmp.Compare(norm2(a.at.Sub(r.At)), norm2(b.at.Sub(r.At))), cmp.Compare(a.text, b.text))
+			}).text
+		}
+		sortSources(r.Sources)
 	}
+}
+
+// label is a name or a number written in a room.
+type label struct {
+	text   string
+	at     pt
+	height Length
 }
 
 // textsOf lists the visible writings of a role by place, so that their order in
