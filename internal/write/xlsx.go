@@ -34,8 +34,11 @@ func XLSX(w io.Writer, t *report.Takeoff) error {
 	if err := b.f.SetDocProps(&excelize.DocProperties{Title: t.Job.Title, Description: "boardrun takeoff, " + t.Job.Stamp}); err != nil {
 		return err
 	}
-	_, err := b.f.WriteTo(w)
-	return err
+	packed, err := b.f.WriteToBuffer()
+	if err != nil {
+		return err
+	}
+	return inOrder(w, packed.Bytes())
 }
 
 type styleKey struct {
