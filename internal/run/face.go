@@ -2,6 +2,7 @@ package run
 
 import (
 	"fmt"
+	"slices"
 
 	"boardrun/internal/geom"
 	"boardrun/internal/measure"
@@ -162,9 +163,15 @@ func (f *Face) uOf(b *band, station Length) Length {
 func (bld *builder) deckOver(b *band) {
 	r := b.run
 	at := func(u Length) geom.Pt { return b.pointAt(u-b.ends[0].shift, 0) }
-	s := along(bld.over.over(b.storey).decks, r.Length, at, b.arc != nil)
+	list := bld.over.over(b.storey).decks
+	given := slices.DeleteFunc(slices.Clone(list), func(s surface) bool { return s.order >= byDefault })
+	s := along(given, r.Length, at, b.arc != nil)
 	if s.gap() > uncovered || len(s.pieces) == 0 {
-		s.fill(bld.claim(b, &Face{Side: Reveal, Length: r.Length}))
+		if claims := bld.claim(b, &Face{Side: Reveal, Length: r.Length}); len(claims) > 0 {
+			s.fill(claims)
+		} else if len(s.pieces) == 0 {
+			s = along(list, r.Length, at, b.arc != nil)
+		}
 	}
 	if s.draw(bld.j.Rules.Step); len(s.prof) > 0 {
 		r.Deck = s.prof
