@@ -146,12 +146,13 @@ var moments = []func(r *rand.Rand, out string, took time.Duration){
 	},
 }
 
-// await spins until a file is there, for at most 4 times as long as a run takes.
+// await waits until a file is there, for at most 4 times as long as a run takes.
 func await(name string, took time.Duration) {
 	for end := time.Now().Add(4 * took); time.Now().Before(end); {
 		if _, err := os.Lstat(name); err == nil {
 			return
 		}
+		time.Sleep(50 * time.Microsecond)
 	}
 }
 
