@@ -255,28 +255,16 @@ func TestInterrupt_leavesTheOldTakeoff(t *testing.T) {
 	_, jobs := twoJobs(t)
 	out := filepath.Join(t.TempDir(), "out")
 	want := whole(t, jobs[0], out)
-	for _, when := range []string{"reading", "writing"} {
-		for _, sig := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
+	for _, sig := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
+		for when, interrupt := range map[string]func(*testing.T, string, string, os.Signal) (*exec.Cmd, string){
+			"reading": interruptReading, "writing": interruptWriting,
+		} {
 			t.Run(fmt.Sprint(when, " ", sig), func(t *testing.T) {
-				c := takeoff(jobs[1], out)
-				var stderr bytes.Buffer
-				c.Stderr = &stderr
-				if err := c.Start(); err != nil {
-					t.Fatal(err)
-				}
-				if when == "writing" {
-					await(filepath.Join(out, ".boardrun-new"), time.Second)
-				} else {
-					awaitSignals(c.Process.Pid)
-				}
-				c.Process.Signal(sig)
-				if c.Wait() == nil {
-					t.Fatal("it went on to its end")
-				}
+				c, stderr := interrupt(t, jobs[1], out, sig)
 				if c.ProcessState.ExitCode() != 1 {
 					t.Errorf("status %v", c.ProcessState)
 				}
-				oneLine(t, stderr.String(), "stopped")
+				oneLine(t, stderr, "stopped")
 				if got := files(t, out); fmt.Sprint(got) != fmt.Sprint(want) {
 					t.Errorf("the folder changed: %v", got)
 				}
@@ -285,17 +273,59 @@ func TestInterrupt_leavesTheOldTakeoff(t *testing.T) {
 	}
 }
 
-// awaitSignals waits until a program has said that it wants to hear interrupts:
-// before, they simply end it.
-func awaitSignals(pid int) {
-	for end := time.Now().Add(5 * time.Second); time.Now().Before(end); {
-		b, _ := os.ReadFile(fmt.Sprintf("/proc/%d/cmdline", pid))
-		s, _ := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid))
-		if len(b) > 0 && bytes.Contains(s, []byte("SigCgt:")) {
-			time.Sleep(30 * time.Millisecond)
-			return
-		}
+// interruptReading sends the signal while the takeoff reads its job from a
+// pipe: it has opened the pipe, so it listens to signals by then.
+func interruptReading(t *testing.T, job, out string, sig os.Signal) (*exec.Cmd, string) {
+	text, err := os.ReadFile(job)
+	if err != nil {
+		t.Fatal(err)
 	}
+	pipe := filepath.Join(filepath.Dir(job), "pipe.yaml")
+	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	defer os.Remove(pipe)
+	c := takeoff(pipe, out)
+	var stderr bytes.Buffer
+	c.Stderr = &stderr
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	w, err := os.OpenFile(pipe, os.O_WRONLY, 0) // returns when the other end is open
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.Process.Signal(sig)
+	_, err = w.Write(text)
+	if err := errors.Join(err, w.Close()); err != nil {
+		t.Fatal(err)
+	}
+	if c.Wait() == nil {
+		t.Fatal("it went on to its end")
+	}
+	return c, stderr.String()
+}
+
+// interruptWriting sends the signal when the first files of the new takeoff
+// stand. On a busy machine the takeoff may be done by the time the signal goes
+// out; then the folder is put back and the next one is tried.
+func interruptWriting(t *testing.T, job, out string, sig os.Signal) (*exec.Cmd, string) {
+	for range 10 {
+		c := takeoff(job, out)
+		var stderr bytes.Buffer
+		c.Stderr = &stderr
+		if err := c.Start(); err != nil {
+			t.Fatal(err)
+		}
+		await(filepath.Join(out, ".boardrun-new"), 15*time.Second)
+		c.Process.Signal(sig)
+		if c.Wait() != nil {
+			return c, stderr.String()
+		}
+		whole(t, filepath.Join(filepath.Dir(job), "job-0.yaml"), out)
+	}
+	t.Fatal("ten times it went on to its end")
+	return nil, ""
 }
 
 func TestFolder_heldByAnother(t *testing.T) {
