@@ -50,6 +50,7 @@ type Doubt struct {
 // person.
 var DoubtCodes = map[string]bool{
 	"rating-without-listing": true,  // rated, boarded by the general rules
+	"rating-unlisted":        true,  // rated, no design whose pattern is held: its sides are left out
 	"listing-departed":       true,  // a make-up that is not as its listed design
 	"deck-below-ceiling":     true,  // one of the two heights is wrong
 	"off-module":             false, // no sheet fits the studs' spacing
@@ -185,6 +186,7 @@ type WallType struct {
 	Insulation string
 	Rating     string // "", or as the drawing says: "1 h"
 	Listing    string // listed design that governs, e.g. "WP 1200"
+	Unlisted   string // why its rating has no pattern to board it by; "" if it has one
 	Layout     Layout
 	Framing    *Framing // nil = the job's
 	FirstStud  Length   // as measured, from the run's start; BoardAsFramed

@@ -159,9 +159,6 @@ func TestParse_faults(t *testing.T) {
 		{"rule unknown", "", "rules: {flor-gap: 1/2in}\n", `j.yaml:13:9: unknown rule "flor-gap": did you mean "floor-gap"?`},
 		{"rule below its limit (GA-216-2024 4.6.11)", "", "rules: {floor-gap: 3/16in}\n", `j.yaml:13:20: floor-gap: 3/16in is below the least of 1/4in`},
 		{"rules against one another", "", "rules: {floor-gap: 3/4in}\n", `j.yaml:13:20: floor-gap: 3/4 in is above 5/8 in`},
-		{"rating without a listing", "", "", ""},
-		{"rating", "    stud:", "    rating: 2 h\n    stud:", `j.yaml:8:13: a rating of "2 h" wants the listed design`},
-		{"unlisted", "    stud:", "    listing: XX 9\n    stud:", `j.yaml:8:14: unlisted fire design "XX 9"`},
 		{"points in one line", "decks: 12ft", "decks: [{points: [[0, 0, 9ft], [1ft, 1ft, 9ft], [2ft, 2ft, 9ft]]}]", `j.yaml:11:18: the points lie in one line`},
 		{"deck without a height", "decks: 12ft", "decks: [{storey: \"1\"}]", `j.yaml:11:10: a deck lacks its height`},
 		{"deck of no storey", "decks: 12ft", "decks: [{storey: \"3\", level: 12ft}]", `j.yaml:11:18: unknown storey "3"; there is 1`},
@@ -245,6 +242,8 @@ func TestParse_severalFaults(t *testing.T) {
 func TestParse_doubts(t *testing.T) {
 	for name, tt := range map[string]struct{ old, new, want string }{
 		"no listing":         {"    stud:", "    rating: 1 h\n    listing: none\n    stud:", "no listed design named"},
+		"rating alone":       {"    stud:", "    rating: 2 h\n    stud:", `a rating of "2 h" wants the listed design`},
+		"unlisted":           {"    stud:", "    listing: XX 9\n    stud:", `unlisted fire design "XX 9"`},
 		"departure":          {"    stud: 3-5/8in", "    listing: WP 1200\n    stud: 2-1/2in", "WP 1200: studs at least 3-5/8 in deep"},
 		"deck under ceiling": {"decks: 12ft", "decks: 8ft", "the deck, 96 in high, is under the ceiling at 108 in"},
 		"O-19 54 in on 16":   {"decks:", "stock: {5/8 type X: {sheets: {54in: [12ft]}}}\ndecks:", "no sheet of 5/8 type X ends on a stud at 16 in, hung vertical"},

@@ -2,6 +2,7 @@ package job
 
 import (
 	"cmp"
+	"fmt"
 	"strings"
 
 	"boardrun/internal/measure"
@@ -223,7 +224,8 @@ func (r *reader) listing(f *fields, t *WallType, path string) {
 	n := f.get("listing")
 	switch {
 	case n == nil && t.Rating != "":
-		r.fail(f.get("rating"), "a rating of %q wants the listed design that gives it, for example listing: WP 1200, or listing: none to board it by the general rules; a fire-rated pattern is never invented", t.Rating)
+		t.Unlisted = fmt.Sprintf("a rating of %q wants the listed design that gives it, for example listing: WP 1200, or listing: none to board it by the general rules; a fire-rated pattern is never invented", t.Rating)
+		r.doubt(f.get("rating"), "rating-unlisted", path+".rating", t.Unlisted)
 		return
 	case n == nil:
 		return
@@ -233,7 +235,8 @@ func (r *reader) listing(f *fields, t *WallType, path string) {
 	}
 	l, err := rules.FindListing(r.text(n))
 	if err != nil {
-		r.fail(n, "%v", err)
+		t.Listing, t.Unlisted = r.text(n), err.Error()
+		r.doubt(n, "rating-unlisted", path+".listing", t.Unlisted)
 		return
 	}
 	t.Listing = l.Name

@@ -164,7 +164,7 @@ func (w *wall) faceLayouts(f *find) []FaceLayout {
 			}
 			fl.Ends = len(f.spans) > 0
 			fl.First = f.first != nil && f.first.face.Side == face.Side
-			for _, v := range f.rows {
+			for _, v := range w.onFace(f.rows, face.ID) {
 				if v < face.Top.Max(0, face.Length) {
 					fl.Breaks = append(fl.Breaks, v)
 				}

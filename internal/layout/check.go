@@ -21,6 +21,7 @@ func (w *wall) check() {
 		w.checkModule(p)
 		w.checkBend(p)
 	}
+	w.checkListing()
 	if w.Layout != job.Vertical && len(w.plies) > 0 && !w.lowEnough() {
 		w.list(plan.Note, codeModule, w.ID, "courses want level tops and one board a ply", "hung vertically")
 	}

@@ -21,6 +21,8 @@ const (
 	codeInLine    = "ends-in-line" // tops stand on one straight line
 	codeModule    = "module-miss"  // sheets that do not fit the studs
 	codeSpacing   = "frame-spacing"
+	codeStagger   = "tops-in-line" // horizontal joints a listing or the job wants staggered
+	codeListing   = "listing-departed"
 	codeBend      = "bend-radius"
 	codeControl   = "control-joint" // its place is assumed
 	codeZone      = "zone-not-laid-out"

@@ -43,12 +43,12 @@ func (w *wall) forced(stretches []stretch, controls []Length) []*find {
 
 // layered reports whether a bay between plies is asked for anywhere.
 func (w *wall) layered() bool {
-	return w.Rating != "" || slices.ContainsFunc(w.plies, func(p *ply) bool { return p.spec.Number > 1 })
+	return w.rated() || slices.ContainsFunc(w.plies, func(p *ply) bool { return p.spec.Number > 1 })
 }
 
 // forcedUnder sweeps from the stud starts that promise the fewest narrow
 // pieces.
-func (w *wall) forcedUnder(stretches []stretch, starts []Length, rows []Length, give licence) []*find {
+func (w *wall) forcedUnder(stretches []stretch, starts []Length, rows stack, give licence) []*find {
 	type promise struct {
 		start Length
 		least int
@@ -138,7 +138,7 @@ func (w *wall) forcedStarts(stretches []stretch) []Length {
 // sweepAll sweeps every stretch from one stud start; nil if one cannot be
 // hung under the licence. The base plies are swept together, plies over them
 // after, each against the one below.
-func (w *wall) sweepAll(stretches []stretch, start Length, rows []Length, give licence) (f *find, inner int) {
+func (w *wall) sweepAll(stretches []stretch, start Length, rows stack, give licence) (f *find, inner int) {
 	f = &find{start: start, rows: rows, swept: true}
 	for i := range stretches {
 		joints := map[*lane][]Length{}

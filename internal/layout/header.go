@@ -14,7 +14,7 @@ import (
 
 // legs returns the strips of p that are hung as legs, in stations.
 func (w *wall) legs(p *ply) []geom.Rect {
-	if w.Rating != "" {
+	if w.rated() {
 		return nil
 	}
 	var out []geom.Rect
@@ -107,7 +107,7 @@ func (t *teller) stems() {
 				switch {
 				case w >= r.StemHard:
 					t.add(plan.Warning, codeStem, p.face.ID, "allowed", "the stem beside %s is %s wide, less than %s", t.opening(h), t.say(w), t.say(r.StemWarn))
-				case t.Rating != "":
+				case t.rated():
 					t.add(plan.Person, codeStem, p.face.ID, "hung as one piece: a rated wall has no legs; move the opening",
 						"no legal layout: the stem beside %s is %s wide, the rule is at least %s", t.opening(h), t.say(w), t.say(r.StemHard))
 				}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"boardrun/internal/geom"
+	"boardrun/internal/measure"
 	"boardrun/internal/run"
 )
 
@@ -68,6 +69,10 @@ func rims(i int, pc *Piece) (upright, level []rim) {
 	return upright, level
 }
 
+// leastJoint is the shortest boundary that is a joint: less is what rounding
+// leaves beside a step in a top.
+const leastJoint = measure.Millimetre / 10
+
 // meet calls f for every pair of edges on one line that face each other and
 // overlap; a lies before the line, b after it.
 func meet(rims []rim, f func(a, b rim, lo, hi Length)) {
@@ -84,7 +89,7 @@ func meet(rims []rim, f func(a, b rim, lo, hi Length)) {
 				if a.after || !b.after || a.piece == b.piece {
 					continue
 				}
-				if lo, hi := max(a.lo, b.lo), min(a.hi, b.hi); lo < hi {
+				if lo, hi := max(a.lo, b.lo), min(a.hi, b.hi); hi-lo >= leastJoint {
 					f(a, b, lo, hi)
 				}
 			}
@@ -133,10 +138,12 @@ func (w *wall) uprightJoint(pieces []Piece, a, b rim, lo, hi Length, studs []Stu
 	return out
 }
 
-// studAt returns the id of the stud at a station that covers most of [lo, hi].
+// studAt returns the id of the stud at a station that covers most of [lo, hi];
+// of what is above them all, where the deck slopes across the wall and one side
+// goes higher than the studs, the one that comes nearest.
 func studAt(studs []Stud, x, lo, hi Length, near bool, flange Length) string {
 	id := ""
-	var best Length
+	best := -(hi - lo) - maxLength
 	for _, s := range studs {
 		if s.Station != x && !(near && (s.Station-x).Abs() <= flange) {
 			continue

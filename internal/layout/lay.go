@@ -1,6 +1,10 @@
 package layout
 
-import "slices"
+import (
+	"slices"
+
+	"boardrun/internal/measure"
+)
 
 // lay is one way to hang a lane: where its joints are, what that costs before
 // rips share sheets, and the rips.
@@ -93,12 +97,12 @@ func (l *lay) twoRips() bool {
 }
 
 // costLay fills the columns of l and adds up.
-func (w *wall) costLay(l *lay, rows []Length) {
+func (w *wall) costLay(l *lay, rows stack) {
 	l.cost, l.rips = tally{}, nil
 	p := l.lane.ply
 	l.columns(func(i int, a, b Length) {
 		narrow := b-a < p.width
-		bits, t := w.fill(p, a, b, rows, narrow)
+		bits, t := w.fill(p, a, b, rows.of(p), narrow)
 		l.cost.add(t)
 		if !narrow {
 			return
@@ -175,10 +179,24 @@ func (w *wall) apart(a, b *lay) bool {
 	return true
 }
 
-// distance is how far joints of neighbouring plies are apart at least.
+// nominal is how much shorter a metric bay is than the bay of the same name in
+// inches: a stagger of 24 in is one bay of 600 mm.
+const nominal = 10 * measure.Millimetre
+
+// distance is how far joints of neighbouring plies are apart at least: never on
+// one stud, a whole bay within a side and in a rated wall, the stagger of its
+// listing if that is more.
+// Source: Gypsum Association fire designs WP 1200, 1201 and 1204; GA-216-2024
+// 4.6.8.
 func (w *wall) distance(a, b *ply) Length {
-	if (a.face == b.face || w.Rating != "") && !w.near {
+	flange := max(w.env.Rules.Flange, 1)
+	switch l := w.listing; {
+	case w.near:
+		return flange
+	case l != nil && l.Stagger > w.Spacing+nominal:
+		return max(l.Stagger, 1)
+	case a.face == b.face || w.rated():
 		return max(w.Spacing, 1)
 	}
-	return max(w.env.Rules.Flange, 1)
+	return flange
 }

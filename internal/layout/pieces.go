@@ -45,7 +45,7 @@ func (w *wall) hang(f *find) []hung {
 			at := columns[p]
 			columns[p]++
 			narrow := b-a < p.width
-			bits, _ := w.fill(p, a, b, f.rows, narrow)
+			bits, _ := w.fill(p, a, b, f.rows.of(p), narrow)
 			for k, c := range bits {
 				for _, s := range c.clip(p, region, a, b, k, bits) {
 					h := hung{ply: p, column: at, row: c.row}

@@ -2,13 +2,35 @@ package layout
 
 import "slices"
 
-// rowGroups returns the sets of heights where horizontal joints may run, in
-// groups: a later group is looked at only where no earlier one has a legal
-// layout. A set holds sums of sheet lengths above the floor gap; its joints are
-// straight lines along the run, alike on both sides. Without prices the order
-// of groups is: no joint, hidden above the ceiling, exposed, one row more than
+// rowGroups returns the stacks of horizontal joints that may be, in groups: a
+// later group is looked at only where no earlier one has a legal layout. Joints
+// are straight lines along the run, alike on both sides except where a listing
+// or the job wants them staggered.
+func (w *wall) rowGroups() [][]stack {
+	if w.stacks != nil {
+		return w.stacks
+	}
+	lines := w.lineGroups()
+	if least := w.topStagger(); least > 0 {
+		w.stacks = w.staggered(lines, least)
+	}
+	if len(w.stacks) == 0 {
+		for _, g := range lines {
+			var all []stack
+			for _, rows := range g {
+				all = append(all, stack{rows, rows})
+			}
+			w.stacks = append(w.stacks, all)
+		}
+	}
+	return w.stacks
+}
+
+// lineGroups returns the sets of heights where horizontal joints may run. A set
+// holds sums of sheet lengths above the floor gap. Without prices the order of
+// groups is: no joint, hidden above the ceiling, exposed, one row more than
 // needed, sheets cut short. With prices all but the last compete.
-func (w *wall) rowGroups() [][][]Length {
+func (w *wall) lineGroups() [][][]Length {
 	if len(w.plies) == 0 {
 		return nil
 	}
@@ -102,8 +124,10 @@ func (w *wall) shorter(need, longest Length) [][]Length {
 
 // hides reports whether the joints are out of sight above every ceiling.
 // Source: common practice, none published: sheet length ≥ ceiling + 4 in.
-func (w *wall) hides(rows []Length) bool {
-	for _, p := range w.plies {
+func (w *wall) hides(rows []Length) bool { return w.hidesOn(rows, w.plies) }
+
+func (w *wall) hidesOn(rows []Length, plies []*ply) bool {
+	for _, p := range plies {
 		if p.ceiling == 0 {
 			return false
 		}

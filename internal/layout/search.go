@@ -13,7 +13,7 @@ const framed = job.BoardAsFramed
 type find struct {
 	score    score
 	start    Length // station of a stud of the grid
-	rows     []Length
+	rows     stack
 	cost     tally
 	added    int
 	lays     []*lay  // by stretch, then through the wall
@@ -76,7 +76,7 @@ func (w *wall) keep(finds []*find) []*find {
 
 // same reports whether f and g hang the same pieces.
 func (f *find) same(g *find) bool {
-	if !slices.Equal(f.rows, g.rows) || !slices.Equal(f.controls, g.controls) || len(f.lays) != len(g.lays) || len(f.spans) != len(g.spans) {
+	if !f.rows.same(g.rows) || !slices.Equal(f.controls, g.controls) || len(f.lays) != len(g.lays) || len(f.spans) != len(g.spans) {
 		return false
 	}
 	for i := range f.spans {
@@ -113,7 +113,7 @@ func (w *wall) candidates(stretches []stretch, pairs bool) [][][]*lay {
 // underRows searches all stud starts under one set of horizontal joints: first
 // joints on the grid only, then, if that has no legal layout or prices are
 // given, with added studs.
-func (w *wall) underRows(all [][][]*lay, controls []Length, rows []Length) []*find {
+func (w *wall) underRows(all [][][]*lay, controls []Length, rows stack) []*find {
 	costed := make([][][]*lay, len(all))
 	for i, lanes := range all {
 		for _, lays := range lanes {
@@ -148,9 +148,11 @@ func (w *wall) underRows(all [][][]*lay, controls []Length, rows []Length) []*fi
 }
 
 // rankRows breaks ties for the joint that runs as high as it can.
-func (w *wall) rankRows(rows []Length) (rank int64) {
-	for i, v := range rows {
-		rank -= int64(v) >> (2 * i)
+func (w *wall) rankRows(rows stack) (rank int64) {
+	for _, r := range rows {
+		for i, v := range r {
+			rank -= int64(v) >> (2*i + 1)
+		}
 	}
 	return rank
 }

@@ -33,10 +33,10 @@ func Solve(r *run.Run, env Env) []Layout {
 // search returns the best layouts of the ways the run may be hung.
 func (w *wall) search() []*find {
 	var finds []*find
-	if w.Layout != job.Horizontal || !w.lowEnough() {
+	if w.Layout != job.Horizontal || !w.mayLie() {
 		finds = w.standing()
 	}
-	if w.Layout != job.Vertical && w.lowEnough() {
+	if w.Layout != job.Vertical && w.mayLie() {
 		finds = append(finds, w.horizontal()...)
 		if len(finds) == 0 {
 			w.list(plan.Note, codeEndInLine, w.ID, "no legal ends for courses across the studs", "hung vertically")

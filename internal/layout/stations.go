@@ -156,7 +156,7 @@ func (w *wall) joinLines() []Length {
 		w.lines = []Length{w.plies[0].bottom}
 		for _, g := range w.rowGroups() {
 			for _, rows := range g {
-				w.lines = append(w.lines, rows...)
+				w.lines = append(append(w.lines, rows[0]...), rows[1]...)
 			}
 		}
 		slices.Sort(w.lines)

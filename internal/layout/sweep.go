@@ -47,7 +47,7 @@ type label struct {
 // near that neighbour's last one, so the state tells whether a stud is shared.
 // Joints of depths swept before are given. Exact for the stations it is given;
 // rips are charged a sheet each.
-func (w *wall) sweep(tracks []*track, given map[*lane][]Length, start Length, rows []Length, give licence) *label {
+func (w *wall) sweep(tracks []*track, given map[*lane][]Length, start Length, rows stack, give licence) *label {
 	last := 0
 	for _, t := range tracks {
 		last += len(t.nodes) - 1
@@ -156,7 +156,7 @@ func (w *wall) stations(ln *lane, start Length, give licence) []Length {
 
 // step puts the states that follow l: the track further behind hangs one more
 // column.
-func (w *wall) step(tracks []*track, l *label, given map[*lane][]Length, start Length, rows []Length, give licence, put func(*label)) {
+func (w *wall) step(tracks []*track, l *label, given map[*lane][]Length, start Length, rows stack, give licence, put func(*label)) {
 	k := -1
 	for i, t := range tracks {
 		if l.at[i] < len(t.nodes)-1 && (k < 0 || t.nodes[l.at[i]].at < tracks[k].nodes[l.at[k]].at) {
@@ -233,7 +233,7 @@ func (w *wall) freeStud(tracks []*track, l *label, k int, to *node, given map[*l
 }
 
 // move costs the column between two nodes, k nodes apart.
-func (w *wall) move(from, to *node, k int, start Length, rows []Length, give licence) *move {
+func (w *wall) move(from, to *node, k int, start Length, rows stack, give licence) *move {
 	for len(from.moves) <= k {
 		from.moves = append(from.moves, move{})
 	}
@@ -245,7 +245,7 @@ func (w *wall) move(from, to *node, k int, start Length, rows []Length, give lic
 	return m
 }
 
-func (w *wall) newMove(from, to *node, start Length, rows []Length, give licence) move {
+func (w *wall) newMove(from, to *node, start Length, rows stack, give licence) move {
 	ln, r := from.lane, w.env.Rules
 	a, b := from.at, to.at
 	m := move{ok: true, narrow: b-a < ln.width}
@@ -280,7 +280,7 @@ func (w *wall) newMove(from, to *node, start Length, rows []Length, give licence
 	if m.cost.broken > 0 && !give.any {
 		return move{}
 	}
-	bits, t := w.fill(ln.ply, a, b, rows, m.narrow)
+	bits, t := w.fill(ln.ply, a, b, rows.of(ln.ply), m.narrow)
 	m.cost.add(t)
 	if m.narrow {
 		w.alone = w.ripsOf(w.alone[:0], ln.ply, a, b, bits)

@@ -31,6 +31,7 @@ func (w *wall) tell(f *find, out *Layout) {
 	t.stems()
 	t.headers()
 	t.rows()
+	t.staggers()
 	t.controls()
 	if len(f.controls) > 0 {
 		out.Gap = "control joints are tried with full sheets from either end, spread evenly, and in steps of a part of a sheet"
@@ -140,7 +141,7 @@ func (t *teller) columns(l *lay) {
 	p, r := l.lane.ply, t.env.Rules
 	id := p.face.ID
 	l.columns(func(i int, a, b Length) {
-		bits, _ := t.fill(p, a, b, t.f.rows, b-a < p.width)
+		bits, _ := t.fill(p, a, b, t.f.rows.of(p), b-a < p.width)
 		for _, c := range bits {
 			t.bit(p, a, b, c, len(bits) > 1)
 		}
@@ -231,6 +232,11 @@ func (t *teller) pair(p, q *ply, x, y Length) {
 			t.add(plan.Person, codeShared, id, "hung so; another stud spacing or start would part them",
 				"no legal layout: joints of neighbouring plies share the stud at station %s", t.say(x))
 		}
+	case d < t.distance(p, q) && t.listing != nil:
+		for _, id := range []string{p.face.ID, q.face.ID} {
+			t.add(plan.Person, codeNear, id, "hung so, each on a stud of its own; another stud start or spacing, or openings elsewhere, would part them",
+				"no legal layout: joints of neighbouring plies are %s apart at station %s, %s staggers them by %s", t.say(d), t.say(x), t.listing.Name, t.say(t.distance(p, q)))
+		}
 	case d < t.distance(p, q):
 		t.add(plan.Warning, codeNear, q.face.ID, "hung so, each on a stud of its own",
 			"joints of neighbouring plies are %s apart at station %s, less than a bay", t.say(d), t.say(x))
@@ -239,7 +245,7 @@ func (t *teller) pair(p, q *ply, x, y Length) {
 
 // rows notes horizontal joints in one line: GA-216 asks for staggered ends.
 func (t *teller) rows() {
-	if len(t.f.rows) == 0 {
+	if t.f.rows.none() {
 		return
 	}
 	for _, fl := range t.out.Faces {
@@ -251,7 +257,7 @@ func (t *teller) rows() {
 			at = append(at, t.say(v))
 		}
 		sev := plan.Note
-		if t.Rating != "" {
+		if t.rated() {
 			sev = plan.Warning
 		}
 		t.add(sev, codeInLine, fl.Face.ID, "one straight line, as the trade hangs it; a listed design may want a stagger",

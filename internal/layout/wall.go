@@ -8,6 +8,7 @@ import (
 	"boardrun/internal/job"
 	"boardrun/internal/measure"
 	"boardrun/internal/plan"
+	"boardrun/internal/rules"
 	"boardrun/internal/run"
 )
 
@@ -25,11 +26,14 @@ type wall struct {
 
 	sheets map[sheetKey]int64 // prices looked up
 	lines  []Length           // of joinLines
-	bits   []bit              // scratch of fill
-	parts  []part
-	rips   []rip    // scratch of chargeRips and chargeRests
-	used   []Length // scratch of chargeRests
-	alone  []rip    // scratch of a sweep's moves
+	stacks [][]stack          // of rowGroups
+
+	listing *rules.Listing // fire design that governs; nil if none does
+	bits    []bit          // scratch of fill
+	parts   []part
+	rips    []rip    // scratch of chargeRips and chargeRests
+	used    []Length // scratch of chargeRests
+	alone   []rip    // scratch of a sweep's moves
 }
 
 // ply is one thickness of board of one face, in stations.
@@ -75,8 +79,9 @@ func newWall(r *run.Run, env Env) *wall {
 		w.Run = &own
 		w.list(plan.Person, codeSpacing, r.ID, "studs at %s cannot be: their flanges touch", "studs under joints only; give a spacing", w.say(r.Spacing))
 	}
+	ok := w.govern()
 	for _, f := range r.Faces {
-		if !f.Boarded {
+		if !f.Boarded || !ok {
 			continue
 		}
 		for _, spec := range f.Plies {

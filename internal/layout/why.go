@@ -71,17 +71,17 @@ func (w *wall) whyRows(f *find) string {
 	if len(f.spans) > 0 {
 		return ""
 	}
-	if len(f.rows) == 0 {
+	if f.rows.none() {
 		return ", one sheet high"
 	}
 	bottom := w.plies[0].bottom
-	at := make([]string, len(f.rows))
-	for i, v := range f.rows {
+	at := make([]string, len(f.rows[0]))
+	for i, v := range f.rows[0] {
 		at[i] = w.say(v - bottom)
 		bottom = v
 	}
 	text := ", " + strings.Join(at, " + ") + " and tops to the head"
-	if w.hides(f.rows) {
+	if w.hides(f.rows.all()) {
 		text += ", the joint out of sight above the ceiling"
 	}
 	return text

@@ -221,8 +221,12 @@ func (t *taker) countScrews() {
 }
 
 func (t *taker) askAboutScrews(l *layout.Layout) {
+	hung := map[string]bool{}
+	for i := range l.Pieces {
+		hung[l.Pieces[i].Face.ID] = true
+	}
 	for _, f := range l.Run.Faces {
-		if !f.Boarded || len(f.Plies) == 0 {
+		if !f.Boarded || len(f.Plies) == 0 || !hung[f.ID] {
 			continue
 		}
 		if _, ok := t.screws.Pattern(l, f, 1); !ok {

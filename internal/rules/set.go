@@ -32,7 +32,8 @@ type Set struct {
 	AboveCeiling               Length // "to ceiling +": how far such a side goes on
 	EndStaggerBays             int
 	ControlJointEvery          Length
-	SpliceTops                 bool // more than one horizontal joint per column allowed
+	TopStagger                 Length // horizontal joints of neighbouring plies apart; 0 = one line
+	SpliceTops                 bool   // more than one horizontal joint per column allowed
 
 	// Screws.
 	ScrewEdge, ScrewField, ScrewOpening Length

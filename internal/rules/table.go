@@ -63,6 +63,8 @@ var Table = []Rule{
 		"GA-216-2024 4.6.7 (staggered); one bay: common practice", func(s *Set) any { return &s.EndStaggerBays }),
 	length("control-joint", "joints", "longest partition without a control joint or a full-height frame", in(360, 1), mm(9100), in(48, 1), mm(1200), in(360, 1), mm(9144),
 		"GA-216-2013 4.7; ASTM C840-08 section 20: 30 ft (9.1 m)", func(s *Set) any { return &s.ControlJointEvery }),
+	length("top-stagger", "joints", "horizontal joints of neighbouring plies at least this far apart, both sides and within a side; 0: one straight line; a listed design's stagger holds where it is more", none, none, none, none, in(96, 1), mm(2400),
+		"Gypsum Association fire designs stagger by 16 or 24 in; one line otherwise is "+practice, func(s *Set) any { return &s.TopStagger }),
 	yesNo("splice-tops", "joints", "a column may have more than one horizontal joint", true,
 		practice, func(s *Set) any { return &s.SpliceTops }),
 
