@@ -83,7 +83,7 @@ func runCut(e *env, o cutOptions) error {
 	s := cutting.Solve(cutting.ListProblem(pieces, stock), effort)
 	result := cutResult(&s, sys)
 	if o.dir != "" {
-		if err := sparesInputs(o.dir, []string{o.list}); err != nil {
+		if err := sparesInputs(o.dir, write.CutNames, []string{o.list}); err != nil {
 			return err
 		}
 		if err := writeCuts(o.dir, &s, sys, result); err != nil {

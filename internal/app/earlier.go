@@ -27,6 +27,11 @@ func earlier(path string) ([]run.OldRun, error) {
 	if t.Schema != report.Schema {
 		return nil, fmt.Errorf("%s: is of schema %d, this boardrun reads %d; take the job off anew without --from", path, t.Schema, report.Schema)
 	}
+	return oldRuns(&t), nil
+}
+
+// oldRuns are the runs of a takeoff as the next one keeps their marks.
+func oldRuns(t *report.Takeoff) []run.OldRun {
 	out := make([]run.OldRun, 0, len(t.Runs))
 	for i := range t.Runs {
 		r := &t.Runs[i]
@@ -43,5 +48,5 @@ func earlier(path string) ([]run.OldRun, error) {
 		}
 		out = append(out, o)
 	}
-	return out, nil
+	return out
 }

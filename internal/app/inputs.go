@@ -4,14 +4,12 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-
-	"boardrun/internal/write"
 )
 
-// sparesInputs refuses to write into dir where that would overwrite or remove a
+// sparesInputs refuses to write files of those names into dir where that would overwrite or remove a
 // file that is read: an architect's plan.dxf beside the job, most of all.
-func sparesInputs(dir string, inputs []string) error {
-	for _, name := range write.Names {
+func sparesInputs(dir string, names, inputs []string) error {
+	for _, name := range names {
 		out := filepath.Join(dir, name)
 		for _, in := range inputs {
 			if sameFile(in, out) {

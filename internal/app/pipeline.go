@@ -31,19 +31,8 @@ type pipeline struct {
 
 // run takes one job from its file to the takeoff.
 func (p *pipeline) run(ctx context.Context, path string) (*report.Takeoff, error) {
-	j, err := job.Read(path)
+	j, pl, err := p.read(ctx, path)
 	if err != nil {
-		return nil, err
-	}
-	p.inputs = []string{path}
-	for i := range j.Drawings {
-		p.inputs = append(p.inputs, j.Drawings[i].Path)
-	}
-	pl, err := readDrawings(j)
-	if err != nil {
-		return nil, err
-	}
-	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	old, err := earlier(p.from)
@@ -55,6 +44,23 @@ func (p *pipeline) run(ctx context.Context, path string) (*report.Takeoff, error
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	return t, nil
+}
+
+// read reads a job file and the drawings it names.
+func (p *pipeline) read(ctx context.Context, path string) (*job.Job, *plan.Plan, error) {
+	j, err := job.Read(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	p.inputs = []string{path}
+	for i := range j.Drawings {
+		p.inputs = append(p.inputs, j.Drawings[i].Path)
+	}
+	pl, err := readDrawings(j)
+	if err != nil {
+		return nil, nil, err
+	}
+	return j, pl, ctx.Err()
 }
 
 // assemble takes a plan to the takeoff: runs, layouts, cut list, quantities.

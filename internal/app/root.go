@@ -45,6 +45,7 @@ quantities, a cut list and drawings the crew can hang from.
   boardrun survey plan.dxf                      look before you measure
   boardrun start plan.dxf -o job.yaml           a job file to begin from
   boardrun takeoff job.yaml -o out              the takeoff
+  boardrun compare job.yaml -o out              the job's alternatives side by side
 
 Quantities are an estimate, not a design. Rated walls follow their listed design; local
 codes and licensed practice govern.`,
@@ -64,7 +65,7 @@ codes and licensed practice govern.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return usagef("%v; see %s --help", err, c.CommandPath())
 	})
-	root.AddCommand(surveyCommand(e), startCommand(e), takeoffCommand(e), cutCommand(e), rulesCommand(e), schemaCommand(e))
+	root.AddCommand(surveyCommand(e), startCommand(e), takeoffCommand(e), compareCommand(e), cutCommand(e), rulesCommand(e), schemaCommand(e))
 	return root
 }
 

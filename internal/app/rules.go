@@ -71,10 +71,10 @@ func printRules(e *env, asJSON bool) error {
 
 func schemaCommand(e *env) *cobra.Command {
 	c := &cobra.Command{
-		Use:       "schema [takeoff|job]",
-		Short:     "Print the JSON Schema of takeoff.json or of the job file",
+		Use:       "schema [takeoff|job|compare]",
+		Short:     "Print the JSON Schema of takeoff.json, of the job file or of compare.json",
 		Args:      args(cobra.MaximumNArgs(1)),
-		ValidArgs: []string{"takeoff", "job"},
+		ValidArgs: []string{"takeoff", "job", "compare"},
 		RunE: func(_ *cobra.Command, a []string) error {
 			what := "takeoff"
 			if len(a) > 0 {
@@ -87,8 +87,11 @@ func schemaCommand(e *env) *cobra.Command {
 			case "job":
 				_, err := e.out.Write(job.Schema())
 				return err
+			case "compare":
+				_, err := e.out.Write(report.CompareSchemaJSON())
+				return err
 			}
-			return usagef("there is no schema of %q: say takeoff or job", what)
+			return usagef("there is no schema of %q: say takeoff, job or compare", what)
 		},
 	}
 	return c

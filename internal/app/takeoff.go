@@ -150,7 +150,7 @@ func takeoffOne(ctx context.Context, e *env, o takeoffOptions, path string, dirs
 		return Failed, fmt.Errorf("%s: its job is named %q like that of %s; give it another name", path, t.Job.Name, other)
 	}
 	dirs[dir] = path
-	if err := sparesInputs(dir, p.inputs); err != nil {
+	if err := sparesInputs(dir, write.TakeoffNames, p.inputs); err != nil {
 		return Failed, err
 	}
 	if err := writeAll(ctx, dir, o.only, t); err != nil {

@@ -1,13 +1,17 @@
 package job
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // Alternative is the same job with some of it changed: another layout, other
 // stock, other heights.
 type Alternative struct {
-	Name string
-	Job  *Job // resolved; its own Alternatives are empty
-	Line int
+	Name    string
+	Job     *Job     // resolved; its own Alternatives are empty
+	Changes []string // what it changes, "path: value", in the file's order
+	Line    int
 }
 
 // maxAlternatives bounds the work of one job file.
@@ -45,6 +49,7 @@ func (j *Job) readAlternatives(name string, root *node, find func(string) (strin
 		}
 		merged := merge(without(root, "alternatives"), changes)
 		var errs Errors
+		alt.Changes = told(changes, "")
 		alt.Job, errs = parseJob(name, merged, find)
 		r.errs = append(r.errs, errs...)
 		j.Alternatives = append(j.Alternatives, alt)
@@ -55,6 +60,40 @@ func (j *Job) readAlternatives(name string, root *node, find func(string) (strin
 // changeKeys are what an alternative may change: how the job is built, not
 // which drawings it reads.
 var changeKeys = []string{"title", "types", "walls", "ceilings", "decks", "frames", "zones", "stock", "rules", "framing", "offcuts", "prices", "notes"}
+
+// told lists the values of a tree with the path of each.
+func told(n *node, path string) []string {
+	switch n.kind {
+	case scalar:
+		return []string{path + ": " + n.text}
+	case mapping:
+		var out []string
+		for i, k := range n.keys {
+			if k.text != "name" {
+				out = append(out, told(n.vals[i], strings.TrimPrefix(path+"."+k.text, "."))...)
+			}
+		}
+		return out
+	case list:
+		var out, words []string
+		for _, item := range n.items {
+			if item.kind == scalar {
+				words = append(words, item.text)
+				continue
+			}
+			at := path
+			if name := item.get("name"); name != nil {
+				at += "." + name.text
+			}
+			out = append(out, told(item, at)...)
+		}
+		if len(words) > 0 {
+			out = append(out, path+": "+strings.Join(words, ", "))
+		}
+		return out
+	}
+	return nil
+}
 
 func without(n *node, key string) *node {
 	out := *n

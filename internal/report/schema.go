@@ -10,11 +10,20 @@ import (
 // the contract's types so that it can't disagree with what is written. Closed
 // sets of words are listed in words.
 func SchemaJSON() []byte {
+	return schemaOf(reflect.TypeOf(Takeoff{}), "boardrun takeoff.json, version 1",
+		"Numbers in mm, m², kg. A face's own frame: u from its left end as seen by a person facing it, v up from the storey's floor. Outlines are closed, counter-clockwise, first point not repeated.")
+}
+
+// CompareSchemaJSON returns the JSON Schema of compare.json.
+func CompareSchemaJSON() []byte {
+	return schemaOf(reflect.TypeOf(Comparison{}), "boardrun compare.json, version 1", "Alternatives of one job side by side. Numbers in mm, m², kg; money in the job's currency.")
+}
+
+func schemaOf(t reflect.Type, title, description string) []byte {
 	g := schemaGen{defs: map[string]any{}}
-	root := g.object(reflect.TypeOf(Takeoff{}))
+	root := g.object(t)
 	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-	root["title"] = "boardrun takeoff.json, version 1"
-	root["description"] = "Numbers in mm, m², kg. A face's own frame: u from its left end as seen by a person facing it, v up from the storey's floor. Outlines are closed, counter-clockwise, first point not repeated."
+	root["title"], root["description"] = title, description
 	root["$defs"] = g.defs
 	b, err := json.MarshalIndent(root, "", "  ")
 	if err != nil { // plain maps of strings cannot fail to marshal
@@ -50,6 +59,9 @@ var words = map[string][]string{
 	"Exception.severity": {"note", "warning", "person"},
 	"Bound.status":       {"optimal", "feasible"},
 	"JobInfo.system":     {"inch-pound", "metric"},
+	"JointSum.kind":      JointKinds,
+	"Comparison.system":  {"inch-pound", "metric"},
+	"Comparison.stamp":   {"BUDGET", "BID", "BUILD"},
 	"Placement.turned":   nil,
 	"Takeoff.schema":     nil,
 }
@@ -96,6 +108,8 @@ func (g schemaGen) object(t reflect.Type) map[string]any {
 			s = map[string]any{"enum": []int{0, 90, 180, 270}}
 		case key == "Takeoff.schema":
 			s = map[string]any{"const": Schema}
+		case key == "Comparison.schema":
+			s = map[string]any{"const": CompareSchema}
 		case words[key] != nil:
 			s = map[string]any{"enum": words[key]}
 		}

@@ -52,7 +52,8 @@ const (
 // Cell is one value. A cell with a Formula carries its cached value in Num.
 // Formulas name cells by key, in braces: {count} is the cell of that column in
 // the same row, {count*} the whole column of the block, {Order/board/count*} a
-// column of another sheet's block, {Prices/price/amount+} its total.
+// column of another sheet's block, {Prices/price/amount+} its total,
+// {Prices/price/amount#2} its third row.
 type Cell struct {
 	Text    string
 	Num     float64

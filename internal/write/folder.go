@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"sort"
 )
 
@@ -38,9 +39,16 @@ const (
 	lockName    = ".boardrun-lock"
 )
 
-// Names are all the files a takeoff can write. Those that a run does not write
-// are removed by Commit: a stale workbook beside a new JSON would be a mix.
-var Names = []string{"cuts.csv", "cuts.json", "takeoff.xlsx", "takeoff.json", "review.html", "walls.pdf", "tops.html", "walls.dxf", "plan.dxf"}
+// The files that each kind of command writes. Those of a kind that a run does
+// not write are removed by Commit: a stale workbook beside a new JSON would be
+// a mix. Files of the other kinds stay.
+var (
+	TakeoffNames = []string{"takeoff.xlsx", "takeoff.json", "review.html", "walls.pdf", "tops.html", "walls.dxf", "plan.dxf"}
+	CutNames     = []string{"cuts.csv", "cuts.json"}
+	CompareNames = []string{"compare.xlsx", "compare.json"}
+)
+
+var kinds = [][]string{TakeoffNames, CutNames, CompareNames}
 
 // Open makes dir if need be, finishes or clears what a killed program left, and
 // takes the folder's lock. The error says which folder and what to do.
@@ -115,8 +123,27 @@ func (f *Folder) Commit() error {
 	return nil
 }
 
+// staged returns all files of the kinds that the commit folder has any of.
+func (f *Folder) staged() ([]string, error) {
+	list, err := os.ReadDir(f.path(commitName))
+	if err != nil {
+		return nil, err
+	}
+	var out []string
+	for _, kind := range kinds {
+		if slices.ContainsFunc(list, func(e os.DirEntry) bool { return slices.Contains(kind, e.Name()) }) {
+			out = append(out, kind...)
+		}
+	}
+	return out, nil
+}
+
 func (f *Folder) move() error {
-	for _, name := range Names {
+	names, err := f.staged()
+	if err != nil {
+		return err
+	}
+	for _, name := range names {
 		if _, err := os.Stat(f.path(commitName, name)); err == nil || !f.moved(name) {
 			if err := os.Remove(f.path(name)); err != nil && !os.IsNotExist(err) {
 				return err

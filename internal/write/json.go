@@ -10,31 +10,7 @@ import (
 
 // JSON writes takeoff.json: UTF-8, one entry of each list per line, so that two
 // takeoffs can be compared line by line.
-func JSON(w io.Writer, t *report.Takeoff) error {
-	raw, err := json.Marshal(t)
-	if err != nil {
-		return err
-	}
-	var top map[string]json.RawMessage
-	if err := json.Unmarshal(raw, &top); err != nil {
-		return err
-	}
-	out := bufio.NewWriter(w)
-	out.WriteString("{")
-	for i, key := range keys {
-		v, ok := top[key]
-		if !ok {
-			continue
-		}
-		if i > 0 {
-			out.WriteString(",")
-		}
-		out.WriteString("\n\"" + key + "\": ")
-		entries(out, v)
-	}
-	out.WriteString("\n}\n")
-	return out.Flush()
-}
+func JSON(w io.Writer, t *report.Takeoff) error { return lines(w, t, keys) }
 
 // keys fixes the order of the file: that of the contract.
 var keys = []string{

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -16,9 +17,15 @@ import (
 // package report do, each with its cached value, so that a reader which does
 // not recalculate shows numbers too.
 func XLSX(w io.Writer, t *report.Takeoff) error {
-	b := &book{f: excelize.NewFile(), t: t, styles: map[styleKey]int{}, at: map[string]place{}, widths: map[string][]float64{}}
+	return workbook(w, t, report.Tabs(t), "takeoff", nil)
+}
+
+// workbook writes sheets as a workbook with the job of t in its headers. before
+// is called for each sheet before its cells are written, when charts can be put
+// on it.
+func workbook(w io.Writer, t *report.Takeoff, sheets []report.Tab, what string, before func(*book, *report.Tab) error) error {
+	b := &book{f: excelize.NewFile(), t: t, before: before, styles: map[styleKey]int{}, at: map[string]place{}, widths: map[string][]float64{}}
 	defer b.f.Close()
-	sheets := report.Tabs(t)
 	for i := range sheets {
 		b.place(&sheets[i])
 	}
@@ -31,7 +38,7 @@ func XLSX(w io.Writer, t *report.Takeoff) error {
 	if err := b.f.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: &calc}); err != nil {
 		return err
 	}
-	if err := b.f.SetDocProps(&excelize.DocProperties{Title: t.Job.Title, Description: "boardrun takeoff, " + t.Job.Stamp}); err != nil {
+	if err := b.f.SetDocProps(&excelize.DocProperties{Title: t.Job.Title, Description: "boardrun " + what + ", " + t.Job.Stamp}); err != nil {
 		return err
 	}
 	packed, err := b.f.WriteToBuffer()
@@ -69,6 +76,7 @@ type place struct {
 type book struct {
 	f      *excelize.File
 	t      *report.Takeoff
+	before func(*book, *report.Tab) error
 	styles map[styleKey]int
 	at     map[string]place // "Sheet/block"
 	widths map[string][]float64
@@ -124,6 +132,11 @@ func (b *book) sheet(i int, s *report.Tab) error {
 	// that trust it see one cell.
 	if err := b.f.SetSheetDimension(s.Name, "A1:"+cell(cols, rows)); err != nil {
 		return err
+	}
+	if b.before != nil {
+		if err := b.before(b, s); err != nil {
+			return err
+		}
 	}
 	sw, err := b.f.NewStreamWriter(s.Name)
 	if err != nil {
@@ -399,6 +412,12 @@ func (b *book) formula(f string, here place, row int) (string, error) {
 			}
 			p, prefix, key = q, "'"+q.sheet+"'!", key[i+1:]
 		}
+		nth := -1
+		if name, n, ok := strings.Cut(key, "#"); ok {
+			if v, err := strconv.Atoi(n); err == nil {
+				nth, key = v, name
+			}
+		}
 		mode := byte(0)
 		if n := len(key) - 1; n > 0 && (key[n] == '*' || key[n] == '+') {
 			mode, key = key[n], key[:n]
@@ -408,10 +427,12 @@ func (b *book) formula(f string, here place, row int) (string, error) {
 			bad = fmt.Errorf("formula %s: there is no column %s", f, key)
 			return tok
 		}
-		switch mode {
-		case '*':
+		switch {
+		case nth >= 0:
+			return prefix + cell(c, p.first+nth)
+		case mode == '*':
 			return prefix + cell(c, p.first) + ":" + cell(c, p.last)
-		case '+':
+		case mode == '+':
 			return prefix + cell(c, p.total)
 		}
 		return prefix + cell(c, row)
