@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"boardrun/internal/cutting"
@@ -245,6 +246,9 @@ func (b *builder) piece(p *layout.Piece) {
 			continue // on a notch's side there is no one height
 		}
 		out.HeightsMM = append(out.HeightsMM, UV{Millimetres(h.X), Millimetres(extentAt(p.Outline, h.X))})
+	}
+	if slices.Equal(out.BlankMM, out.HeightsMM) {
+		out.BlankMM = nil
 	}
 	b.t.Pieces = append(b.t.Pieces, out)
 }

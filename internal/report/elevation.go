@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -53,6 +54,7 @@ func (w *Draft) Elevation(f *Face, ply int, v View) *Picture {
 	e.structure()
 	e.match()
 	e.marks()
+	e.controls()
 	e.dimensions()
 	e.d.fit()
 	return e.d
@@ -215,7 +217,8 @@ func (e *elevation) structure() {
 	}
 }
 
-// deckLine is the structure's underside over the side, as far as it is known.
+// deckLine is the structure's underside over the side from left to right, as far
+// as it is known.
 func (e *elevation) deckLine() []UV {
 	if e.run == nil || len(e.run.Deck) < 2 || e.f.Side != "left" && e.f.Side != "right" {
 		return nil
@@ -227,6 +230,9 @@ func (e *elevation) deckLine() []UV {
 			u = e.f.StartMM + e.f.LengthMM - q[0]
 		}
 		deck = append(deck, UV{u, q[1]})
+	}
+	if e.f.Side == "left" { // stations grow to the left there
+		slices.Reverse(deck)
 	}
 	return clipTo(deck, e.u0, e.u1)
 }
@@ -256,6 +262,43 @@ func (e *elevation) match() {
 		m.Bold = true
 	}
 }
+
+// controls names the control joints, each along its longest stretch: it is left
+// open and takes a bead, so a hanger must know it from the other joints.
+func (e *elevation) controls() {
+	longest := map[MM]*Joint{}
+	var at []MM
+	for _, q := range e.w.joints[sidePly{e.f.ID, e.ply}] {
+		u := q.FromUV[0]
+		if q.Kind != "control" || u != q.ToUV[0] || u < e.u0-0.01 || u > e.u1+0.01 {
+			continue
+		}
+		switch was := longest[u]; {
+		case was == nil:
+			at = append(at, u)
+		case q.rise() <= was.rise():
+			continue
+		}
+		longest[u] = q
+	}
+	for _, u := range at {
+		q := longest[u]
+		text := "control joint " + e.fromStart(u)
+		if float64(q.rise())/e.scale < TextWidth(text, sizeSmall, true) {
+			text = "CJ"
+		}
+		m := e.text(text, sizeSmall, true, 90, UV{u, 0}, 0, 0)
+		for _, k := range []MM{0.5, 0.25, 0.75, 0.15, 0.85, 0.5} { // clear of other writing, if that can be
+			m.Points[0][1] = q.FromUV[1] + k*(q.ToUV[1]-q.FromUV[1])
+			if e.d.clear(len(e.d.Marks) - 1) {
+				break
+			}
+		}
+	}
+}
+
+// rise is how far up an upright joint goes.
+func (q *Joint) rise() MM { return max(q.ToUV[1]-q.FromUV[1], q.FromUV[1]-q.ToUV[1]) }
 
 // fromStart is a place along the side, from its starting edge.
 func (e *elevation) fromStart(u MM) string {

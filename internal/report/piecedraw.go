@@ -180,6 +180,12 @@ func (w *Draft) slight(q *Piece) []UV {
 	return out
 }
 
+// Size is the box of a piece's outline: across and up.
+func Size(q *Piece) (wide, high MM) {
+	lo, hi := bounds(q.OutlineUV)
+	return hi[0] - lo[0], hi[1] - lo[1]
+}
+
 func roomFor(q *Piece, w, h MM) UV {
 	lo, hi := room(q.OutlineUV, q.CutoutsUV, w, h)
 	return UV{(lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2}

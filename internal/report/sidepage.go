@@ -448,21 +448,22 @@ func (w *Draft) topRows(pieces []*Piece) Block {
 		last = appendLike(&b, row, last)
 	}
 	boxes(&b)
-	return b
+	return b.withoutBlanks()
 }
 
 // Metric tells whether paper is A4 and scales are decimal.
 func (w *Draft) Metric() bool { return w.p.sys == measure.Metric }
 
-// StripRows lists the pieces of ends and reveals of the whole job.
-func (w *Draft) StripRows() Block {
-	b := Block{Key: "strips", Title: "Ends of walls and reveals of openings", Columns: []Column{
+// StripRows lists the pieces of the ends of walls, or of the reveals of
+// openings, of the whole job.
+func (w *Draft) StripRows(side, title string) Block {
+	b := Block{Key: side, Title: title, Columns: []Column{
 		col("mark", "Mark", 20, Words), col("name", "What", 24, Words), col("width", "Width", 10, Lengths), col("height", "Height", 10, Lengths),
 		col("size", "From", 9, Words), col("sheet", "Sheet", 9, Words), col("shape", "Cut", 24, Words), col("ok", "", 5, Box),
 	}}
 	for i := range w.t.Faces {
 		f := &w.t.Faces[i]
-		if !f.Boarded || !Strip(f) {
+		if !f.Boarded || f.Side != side {
 			continue
 		}
 		for _, y := range f.Plies {

@@ -282,8 +282,8 @@ type Piece struct {
 	TwoPeople   string   `json:"two_people"` // "", "floor", "lift": where it takes two
 
 	// BlankMM is HeightsMM of the piece before notches: what straight cuts make
-	// of it, and what paper says.
-	BlankMM []UV `json:"-"`
+	// of it, and what paper says. Empty where that is HeightsMM.
+	BlankMM []UV `json:"blank_mm,omitempty"`
 }
 
 // Blank is the height of the piece before notches at its left edge, along its

@@ -8,14 +8,18 @@ import (
 
 // strips lists the ends of walls and the reveals of openings.
 func (b *booklet) strips() {
-	g := b.k.grid(b.w.StripRows(), margin, 0)
-	for first := true; !g.done(); first = false {
+	ends := b.k.grid(b.w.StripRows("end", "Ends of walls"), margin, 0)
+	reveals := b.k.grid(b.w.StripRows("reveal", "Reveals of openings"), margin, 0)
+	for first := true; !ends.done() || !reveals.done(); first = false {
 		y, bottom := b.open(false, "Ends and reveals", "strips cut at the cutting station", "")
 		if first {
 			b.here("strips", "Ends and reveals", 0)
 		}
-		g.w, _ = b.size()
-		g.lay(y, bottom)
+		ends.w, _ = b.size()
+		reveals.w = ends.w
+		if y = ends.lay(y, bottom); ends.done() {
+			reveals.lay(y, bottom)
+		}
 	}
 }
 

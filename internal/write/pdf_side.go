@@ -358,12 +358,20 @@ func (b *booklet) thumbs(cut []*report.Piece, x, y, w, bottom float64) []*report
 	if len(cut) == 0 {
 		return nil
 	}
-	const wide, least = 34.0, 30.0
-	high := 46.0
-	if n := math.Floor((bottom - y - 5) / (least + 2)); n < 1 {
+	const least = 30.0
+	wide, high := 34.0, 46.0
+	rows := math.Floor((bottom - y - 5) / (least + 2))
+	if rows < 1 {
 		return cut
-	} else if float64(len(cut)) > math.Floor(w/(wide+2)) {
-		high = min(high, (bottom-y-5)/n-2)
+	}
+	across := func(wide float64) float64 { return math.Floor((w + 2.5) / (wide + 2)) }
+	for _, narrow := range []float64{28, 23} { // closer together rather than on a page of their own
+		if rows*across(wide) < float64(len(cut)) {
+			wide = narrow
+		}
+	}
+	if float64(len(cut)) > across(wide) {
+		high = min(high, (bottom-y-5)/rows-2)
 	} else {
 		high = min(high, bottom-y-5)
 	}
@@ -381,17 +389,23 @@ func (b *booklet) thumbs(cut []*report.Piece, x, y, w, bottom float64) []*report
 	return cut
 }
 
+// thumb draws a piece as large as its box allows: dimensions take the same room
+// on paper at any scale, the board takes the rest.
 func (b *booklet) thumb(q *report.Piece, x, y, w, h float64) {
-	d := b.w.PieceCut(q, 60)
-	pw, ph := float64(d.Max[0]-d.Min[0]), float64(d.Max[1]-d.Min[1])
-	scale := max((pw-60*22)/(w-22), (ph-60*14)/(h-14), 15)
+	const guess = 60.0
+	extent := func(d *report.Picture) (pw, ph float64) {
+		return float64(d.Max[0]-d.Min[0]) / d.Scale, float64(d.Max[1]-d.Min[1]) / d.Scale
+	}
+	wide, high := report.Size(q)
+	d := b.w.PieceCut(q, guess)
+	pw, ph := extent(d)
+	scale := max(float64(wide)/max(w-pw+float64(wide)/guess, 3), float64(high)/max(h-ph+float64(high)/guess, 3), 15)
 	for range 6 {
 		d = b.w.PieceCut(q, scale)
-		pw, ph = float64(d.Max[0]-d.Min[0])/scale, float64(d.Max[1]-d.Min[1])/scale
-		if pw <= w && ph <= h {
+		if pw, ph = extent(d); pw <= w && ph <= h {
 			break
 		}
-		scale *= 1.2
+		scale *= 1.1
 	}
 	b.k.picture(d, frame{x: x + (w-pw)/2, y: y + ph, scale: scale, u: d.Min[0], v: d.Min[1]})
 }
