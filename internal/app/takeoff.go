@@ -33,7 +33,8 @@ func takeoffCommand(e *env) *cobra.Command {
 		Short: "Take off a job: workbook, JSON, drawings",
 		Long: `Read the drawings a job file names, find the walls, lay out the board on every side and
 write the takeoff into DIR: takeoff.xlsx, takeoff.json and the drawings. Several jobs go
-into DIR/<job>, each whole or not at all.
+into DIR/<job>, each whole or not at all. --only svg writes sides.zip, a picture of each
+side in SVG; it is not among the files written when nothing is asked for.
 
 Exit status: 0 done; 1 failed, nothing written for that job; 2 wrong usage; 3 done, with
 exceptions that need a person.`,
@@ -59,17 +60,19 @@ exceptions that need a person.`,
 type output struct {
 	word, name string
 	write      func(io.Writer, *report.Takeoff) error
+	asked      bool // written only where --only names it
 }
 
 func outputs() []output {
 	return []output{
-		{"xlsx", "takeoff.xlsx", write.XLSX},
-		{"json", "takeoff.json", write.JSON},
-		{"html", "review.html", write.HTML},
-		{"pdf", "walls.pdf", write.PDF},
-		{"tops", "tops.html", write.Tops},
-		{"plan", "plan.dxf", write.PlanDXF},
-		{"walls", "walls.dxf", write.WallsDXF},
+		{"xlsx", "takeoff.xlsx", write.XLSX, false},
+		{"json", "takeoff.json", write.JSON, false},
+		{"html", "review.html", write.HTML, false},
+		{"pdf", "walls.pdf", write.PDF, false},
+		{"tops", "tops.html", write.Tops, false},
+		{"plan", "plan.dxf", write.PlanDXF, false},
+		{"walls", "walls.dxf", write.WallsDXF, false},
+		{"svg", "sides.zip", write.Sides, true},
 	}
 }
 
@@ -173,7 +176,7 @@ func writeAll(ctx context.Context, dir string, only []string, t *report.Takeoff)
 	}
 	defer f.Close()
 	for _, out := range outputs() {
-		if len(only) > 0 && !slices.Contains(only, out.word) {
+		if len(only) == 0 && out.asked || len(only) > 0 && !slices.Contains(only, out.word) {
 			continue
 		}
 		if err := ctx.Err(); err != nil {

@@ -40,17 +40,17 @@ var pens = map[report.Pen]pen{
 	report.PenMatch:   {0.5, []float64{5, 1, 1, 1, 1, 1}, "#1f2a33"},
 }
 
-// SVG writes a drawing into a box of the given width on paper, in mm, with a
-// narrow margin: the extent counts the labels.
-func SVG(w io.Writer, d *report.Picture, paperWidth float64) error {
+// SVG writes a drawing at its own scale, in mm on paper, with a narrow margin:
+// the extent counts the labels.
+func SVG(w io.Writer, d *report.Picture) error {
 	const margin = 4.0
 	out := bufio.NewWriter(w)
-	dx, dy := float64(d.Max[0]-d.Min[0]), float64(d.Max[1]-d.Min[1])
-	if dx <= 0 {
-		dx = 1
+	scale := 1.0 / report.DefaultScale
+	if d.Scale > 0 {
+		scale = 1 / d.Scale
 	}
-	scale := (paperWidth - 2*margin) / dx
-	height := dy*scale + 2*margin
+	paperWidth := float64(d.Max[0]-d.Min[0])*scale + 2*margin
+	height := float64(d.Max[1]-d.Min[1])*scale + 2*margin
 	x := func(v report.MM) float64 { return margin + float64(v-d.Min[0])*scale }
 	y := func(v report.MM) float64 { return height - margin - float64(v-d.Min[1])*scale }
 	fmt.Fprintf(out, `<svg xmlns="http://www.w3.org/2000/svg" width="%.2fmm" height="%.2fmm" viewBox="0 0 %.2f %.2f" font-family="Liberation Sans, Arial, sans-serif">`+"\n", paperWidth, height, paperWidth, height)
