@@ -3,15 +3,32 @@ package write
 import (
 	"bytes"
 	"crypto/sha256"
-	_ "embed"
+	"embed"
 	"encoding/base64"
 	"encoding/json"
 	"html"
 	"io"
 	"strings"
+	"sync"
 
 	"boardrun/internal/report"
 )
+
+// scripts are the parts of the page's program, in the order they are read.
+var scripts = []string{"view", "side", "state", "frame", "choose", "input", "panel", "lists", "key", "sides", "paper", "start"}
+
+// program is the page's program, made once.
+var program = sync.OnceValue(func() string {
+	js := "\"use strict\";\n"
+	for _, name := range scripts {
+		b, err := pageJS.ReadFile("review/" + name + ".js")
+		if err != nil { // embedded by the line above: a test writes the page
+			return ""
+		}
+		js += string(b)
+	}
+	return js
+})
 
 // The page is one file: markup, style, program and data. Nothing is fetched,
 // and the content policy, which names the program and the style by their hash,
@@ -21,12 +38,8 @@ var (
 	pageHTML string
 	//go:embed review/page.css
 	pageCSS string
-	//go:embed review/view.js
-	viewJS string
-	//go:embed review/side.js
-	sideJS string
-	//go:embed review/page.js
-	mainJS string
+	//go:embed review/*.js
+	pageJS embed.FS
 )
 
 // HTML writes review.html: the drawing with the found walls over it, what was
@@ -39,7 +52,7 @@ func HTML(w io.Writer, t *report.Takeoff) error {
 	if err != nil {
 		return err
 	}
-	js := "\"use strict\";\n" + viewJS + sideJS + mainJS
+	js := program()
 	policy := "default-src 'none'; script-src '" + hash(js) + "'; style-src '" + hash(pageCSS) +
 		"'; img-src data: blob:; base-uri 'none'; form-action 'none'"
 	// The replacements are made in one pass: text of the drawing cannot hold a

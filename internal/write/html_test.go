@@ -159,6 +159,20 @@ func TestHTML_policyNamesTheProgram(t *testing.T) {
 	}
 }
 
+// Every part of the page's program is in it, once.
+func TestHTML_programIsWhole(t *testing.T) {
+	files, err := pageJS.ReadDir("review")
+	if err != nil || len(files) != len(scripts) {
+		t.Errorf("%d files of script, %d are read: %v", len(files), len(scripts), err)
+	}
+	for _, f := range files {
+		b, err := pageJS.ReadFile("review/" + f.Name())
+		if err != nil || strings.Count(program(), string(b)) != 1 {
+			t.Errorf("%s is not in the program once: %v", f.Name(), err)
+		}
+	}
+}
+
 // Oracle: the same building at the origin; map coordinates of whole metres
 // change nothing at all.
 func TestHTML_mapCoordinates(t *testing.T) {
