@@ -39,6 +39,19 @@ for (const [name, size] of [["desktop", { width: 1440, height: 900 }], ["phone",
   see(await page.evaluate(() => document.querySelectorAll("script").length === 3 && !document.querySelector("img, iframe, object, embed, link[rel=stylesheet]")), "strange elements in the page");
   const walls = await page.evaluate(() => data.walls.length);
   if (walls) await drive(page, see, shot, name, painted);
+  await page.evaluate(() => { const n = data.storeys.findIndex((s) => s.stand.length); if (n >= 0) { toStorey(n); chooseStand(0, true); } });
+  see(await page.evaluate(() => state.stand < 0 || document.getElementById("one").textContent.includes("Not taken off")), "what is not taken off tells nothing");
+  // A doubt's whole line is seen once it is chosen, whichever end it is told at.
+  const lost = await page.evaluate(() => data.doubts.map((d, i) => {
+    if (d.storey < 0 || i > 50) return null;
+    chooseDoubt(i, true);
+    const q = scene().lineOf(d);
+    if (!q) return null;
+    const p = pen(), at = [p.sx(q.x0), p.sy(q.y1), p.sx(q.x1), p.sy(q.y0)];
+    return at[0] < 0 || at[1] < 0 || at[2] > W || at[3] > H ? d.text : null;
+  }).filter(Boolean));
+  see(!lost.length, "doubts not wholly in view: " + lost.join("; "));
+  await page.evaluate(() => { toStorey(0); look(data.storeys[0].fit); chooseWall(-1); });
   await page.click("#tab-job");
   await page.click("#tab-doubts");
   const rows = page.locator("#doubts button.row:not([disabled])");

@@ -2,11 +2,15 @@ package app
 
 import (
 	"bytes"
+	"context"
+	"io"
 	"math"
 	"slices"
 	"testing"
 
 	"boardrun/internal/dxf"
+	"boardrun/internal/geom"
+	"boardrun/internal/job"
 	"boardrun/internal/measure"
 	"boardrun/internal/plan"
 	"boardrun/internal/report"
@@ -140,5 +144,62 @@ func same(t *testing.T, what string, got, want []float64, within float64) {
 			t.Errorf("%s: %.6f drawn, %.6f in the takeoff", what, got[i], want[i])
 			return
 		}
+	}
+}
+
+// What is not taken off stands on the plan: the shell and the columns of the
+// clinic, the same from its plan and its model, and a wall that no type fits.
+// Oracle: by hand, the clinic's shell is four walls round three columns; a wall of 3 m × 100 mm has an outline of 0.3 m².
+func TestPlanDXF_showsWhatIsNotTakenOff(t *testing.T) {
+	areas := func(out *report.Takeoff, layer string) (list []float64) {
+		t.Helper()
+		var b bytes.Buffer
+		if err := write.PlanDXF(&b, out); err != nil {
+			t.Fatal(err)
+		}
+		for _, o := range outlines(t, b.Bytes()) {
+			if o.layer == layer && o.closed {
+				list = append(list, o.area())
+			}
+		}
+		return list
+	}
+	for _, name := range []string{"vet-clinic", "vet-clinic-ifc"} {
+		out := sample(t, name)
+		if n := len(areas(out, report.LayerWallStay)); n != 4 {
+			t.Errorf("%s: %d existing walls in plan.dxf, want 4", name, n)
+		}
+		columns := areas(out, report.LayerObstacle)
+		if len(columns) != 3 {
+			t.Errorf("%s: %d columns in plan.dxf, want 3", name, len(columns))
+		}
+	}
+	j, err := job.Parse("case.yaml", []byte(caseJob+"decks: [{storey: \"1\", level: 10'-0\"}]\nstock: {5/8 type X: {sheets: {48in: [10ft]}}}\n"), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	source := []plan.Source{{File: "case.dxf", Ref: "1A"}}
+	wall := func(y measure.Length, thick measure.Length, s plan.Status) plan.Wall {
+		return plan.Wall{Storey: "1", Axis: [2]geom.Pt{{Y: y}, {X: 3 * measure.Metre, Y: y}}, Thickness: thick, Status: s, Sources: source}
+	}
+	p := &plan.Plan{
+		Drawings: []plan.Drawing{{File: "case.dxf", Storey: "1", Unit: plan.Unit{MM: 1}}},
+		Walls: []plan.Wall{
+			wall(0, 39*measure.EighthInch, plan.New), wall(3*measure.Metre, 100*measure.Millimetre, plan.New),
+			wall(6*measure.Metre, 100*measure.Millimetre, plan.Demolish), wall(9*measure.Metre, 100*measure.Millimetre, plan.Existing),
+		},
+	}
+	out, err := (&pipeline{effort: "quick", out: io.Discard}).assemble(context.Background(), j, p, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, layer := range []string{report.LayerWallLeft, report.LayerWallGone, report.LayerWallStay} {
+		if got := areas(out, layer); len(got) != 1 || math.Abs(got[0]-0.3e6) > 1 {
+			t.Errorf("%s: outlines of %v mm², want one of 300000", layer, got)
+		}
+	}
+	// The plan gave no linework, as a model: the walls' outlines stand for it.
+	if len(out.Linework) != 4 {
+		t.Errorf("%d outlines to look at, want 4", len(out.Linework))
 	}
 }

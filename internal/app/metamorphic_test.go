@@ -36,6 +36,9 @@ func bare(t *testing.T, out *report.Takeoff) string {
 	for i := range v.Pieces {
 		v.Pieces[i].Fingerprint = ""
 	}
+	for i := range v.Standing {
+		v.Standing[i].Source = nil
+	}
 	for i := range v.Exceptions {
 		e := &v.Exceptions[i]
 		e.Source, e.Line = report.Source{}, ""

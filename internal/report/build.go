@@ -46,6 +46,7 @@ func Build(s Stages) *Takeoff {
 	b.junctions()
 	b.rooms()
 	b.decks()
+	b.standing()
 	b.exceptions()
 	sort.SliceStable(t.Faces, func(i, k int) bool { return t.Faces[i].ID < t.Faces[k].ID })
 	return Normalise(t)

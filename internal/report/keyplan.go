@@ -10,6 +10,11 @@ func (w *Draft) KeyBase(storey string) *Picture {
 	}
 	d := &Picture{Name: "key " + storey}
 	w.bases[storey] = d
+	for i := range w.t.Standing { // what was there before says best where one is
+		if s := &w.t.Standing[i]; s.Storey == storey && len(s.OutlineMM) > 2 && s.Kind != "demolish" {
+			d.area(PenGround, LayerWallLeft, NoFill, s.OutlineMM)
+		}
+	}
 	for i := range w.t.Runs {
 		r := &w.t.Runs[i]
 		if r.Storey != storey || len(r.AxisMM) < 2 {

@@ -6,6 +6,9 @@ import "math"
 const (
 	LayerWall     = "A-BORD-WALL"
 	LayerWallLeft = "A-BORD-WALL-OUTS" // not taken off
+	LayerWallStay = "A-BORD-WALL-E"    // existing, E and D as the standard's status field has them
+	LayerWallGone = "A-BORD-WALL-D"    // to be demolished
+	LayerObstacle = "A-BORD-OBST"
 	LayerOpening  = "A-BORD-OPNG"
 	LayerMark     = "A-BORD-IDEN"
 	LayerRoom     = "A-BORD-ROOM"
@@ -22,6 +25,22 @@ func Plan(t *Takeoff, storey string) *Picture {
 		if r := &t.Rooms[i]; r.Storey == storey && len(r.OutlineMM) > 2 {
 			d.area(PenRoom, LayerRoom, NoFill, r.OutlineMM)
 		}
+	}
+	for i := range t.Standing {
+		s := &t.Standing[i]
+		if s.Storey != storey || len(s.OutlineMM) < 3 {
+			continue
+		}
+		layer := LayerObstacle
+		switch s.Kind {
+		case "existing":
+			layer = LayerWallStay
+		case "demolish":
+			layer = LayerWallGone
+		case "left out":
+			layer = LayerWallLeft
+		}
+		d.area(PenGround, layer, NoFill, s.OutlineMM)
 	}
 	for i := range t.Runs {
 		r := &t.Runs[i]

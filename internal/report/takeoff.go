@@ -28,6 +28,7 @@ type Takeoff struct {
 	Overrides  []Override  `json:"overrides"`
 	Exceptions []Exception `json:"exceptions"`
 	Ledger     []Ledger    `json:"ledger"`
+	Standing   []Standing  `json:"standing,omitempty"`
 
 	// Labour and Checks are for paper only.
 	Labour []Labour `json:"-"`

@@ -100,11 +100,17 @@ func drawingUnit(t *report.Takeoff) (mm float64, insUnits int) {
 func storeysOf(t *report.Takeoff) []string {
 	seen := map[string]bool{}
 	var out []string
-	for i := range t.Runs {
-		if s := t.Runs[i].Storey; !seen[s] {
+	add := func(s string) {
+		if !seen[s] {
 			seen[s] = true
 			out = append(out, s)
 		}
+	}
+	for i := range t.Runs {
+		add(t.Runs[i].Storey)
+	}
+	for i := range t.Standing {
+		add(t.Standing[i].Storey)
 	}
 	sort.Strings(out)
 	return out
@@ -142,7 +148,8 @@ func newCAD(insUnits int, mm float64) *cad {
 var layerLooks = map[string]dxf.Layer{
 	report.LayerPiece: {Colour: 7}, report.LayerJoint: {Colour: 5}, report.LayerStud: {Colour: 8, Linetype: "Center"}, report.LayerHole: {Colour: 9},
 	report.LayerDeck: {Colour: 6, Linetype: "Dashed"}, report.LayerDim: {Colour: 8}, report.LayerNote: {Colour: 7},
-	report.LayerWall: {Colour: 5}, report.LayerWallLeft: {Colour: 8, Linetype: "Dashed"}, report.LayerRoom: {Colour: 9, Linetype: "Dot"}, report.LayerDoubt: {Colour: 6},
+	report.LayerWall: {Colour: 5}, report.LayerWallLeft: {Colour: 8, Linetype: "Dashed"}, report.LayerWallStay: {Colour: 9},
+	report.LayerWallGone: {Colour: 9, Linetype: "Dot"}, report.LayerObstacle: {Colour: 9}, report.LayerRoom: {Colour: 9, Linetype: "Dot"}, report.LayerDoubt: {Colour: 6},
 }
 
 func (c *cad) layer(name, suffix string) string {

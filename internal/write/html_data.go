@@ -38,12 +38,13 @@ type coverage struct {
 }
 
 type pageStorey struct {
-	Name  string     `json:"name"`
-	Fit   [4]int     `json:"fit"` // of walls, doubts and rooms
-	All   [4]int     `json:"all"` // of everything drawn
-	Lines []lineSet  `json:"lines"`
-	Rooms []pageRoom `json:"rooms"`
-	Decks []pageDeck `json:"decks"`
+	Name  string      `json:"name"`
+	Fit   [4]int      `json:"fit"` // of walls, doubts and rooms
+	All   [4]int      `json:"all"` // of everything drawn
+	Lines []lineSet   `json:"lines"`
+	Rooms []pageRoom  `json:"rooms"`
+	Decks []pageDeck  `json:"decks"`
+	Stand []pageStand `json:"stand"`
 	org   report.UV
 }
 
@@ -63,6 +64,16 @@ type pageRoom struct {
 type pageDeck struct {
 	Text string `json:"text"`
 	Path []int  `json:"path"`
+}
+
+// pageStand is what stands there and is not taken off.
+type pageStand struct {
+	Kind   string   `json:"kind"`
+	Text   string   `json:"text"`
+	Len    int      `json:"len"`
+	Length string   `json:"length"`
+	Source []string `json:"source"`
+	Path   []int    `json:"path"`
 }
 
 type pageType struct {
@@ -168,6 +179,7 @@ func (p *page) pack() (*pageData, []byte) {
 	p.head()
 	p.storeys()
 	p.lines()
+	p.standing()
 	p.types()
 	for i := range p.t.Runs {
 		p.out.Walls = append(p.out.Walls, p.wallOf(i))

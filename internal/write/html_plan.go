@@ -2,6 +2,7 @@ package write
 
 import (
 	"math"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -84,7 +85,7 @@ func (p *page) storeys() {
 		if !ok {
 			i = len(p.out.Storeys)
 			p.storey[name] = i
-			p.out.Storeys = append(p.out.Storeys, pageStorey{Name: name, Lines: []lineSet{}, Rooms: []pageRoom{}, Decks: []pageDeck{}})
+			p.out.Storeys = append(p.out.Storeys, pageStorey{Name: name, Lines: []lineSet{}, Rooms: []pageRoom{}, Decks: []pageDeck{}, Stand: []pageStand{}})
 			fit = append(fit, box{})
 		}
 		return i
@@ -99,6 +100,14 @@ func (p *page) storeys() {
 		s := at(p.t.Rooms[i].Storey)
 		for _, q := range p.t.Rooms[i].OutlineMM {
 			fit[s].add(q)
+		}
+	}
+	for i := range p.t.Standing {
+		s := at(p.t.Standing[i].Storey)
+		for _, q := range p.t.Standing[i].OutlineMM {
+			if finite(q) {
+				fit[s].add(q)
+			}
 		}
 	}
 	rest := make([]box, 0)
@@ -226,6 +235,26 @@ func (p *page) lines() {
 			s := &p.out.Storeys[n]
 			s.Decks = append(s.Decks, pageDeck{d.Text, path(d.Outline, s.org)})
 		}
+	}
+}
+
+// standing packs what is not taken off, the longest first.
+func (p *page) standing() {
+	for i := range p.t.Standing {
+		x := &p.t.Standing[i]
+		s := &p.out.Storeys[p.storey[x.Storey]]
+		q := pageStand{Kind: x.Kind, Text: x.Reason, Len: unit(x.LengthMM), Source: []string{}, Path: path(x.OutlineMM, s.org)}
+		if x.LengthMM > 0 {
+			q.Length = p.long(x.LengthMM)
+		}
+		for _, o := range x.Source[:min(len(x.Source), 6)] {
+			q.Source = append(q.Source, handle(&o))
+		}
+		s.Stand = append(s.Stand, q)
+	}
+	for i := range p.out.Storeys {
+		l := p.out.Storeys[i].Stand
+		sort.SliceStable(l, func(a, b int) bool { return l[a].Len > l[b].Len })
 	}
 }
 

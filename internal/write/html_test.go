@@ -66,6 +66,12 @@ func building(n, m int, at report.UV, names []string) *report.Takeoff {
 			p := report.UV{x + 2500, y + 900}
 			t.Exceptions = append(t.Exceptions, report.Exception{Severity: "person", Code: "wall-line-unread", Message: name(i), Did: name(i + 1), AtMM: &p, SpanMM: report.MM(300 + i), Source: report.Source{File: name(2) + ".dxf", Ref: "2B", Layer: name(i)}})
 		}
+		if i%15 == 0 { // a wall left out, and a line not understood with its doubt
+			a, b := report.UV{x, y + 2000}, report.UV{x + 3000, y + 2000}
+			t.Standing = append(t.Standing, report.Standing{Storey: name(3), Kind: []string{"left out", "existing", "demolish", name(i)}[i/15%4], Reason: name(i), LengthMM: 3000, OutlineMM: report.Poly{a, b, {b[0], b[1] + 100}, {a[0], a[1] + 100}}, Source: []report.Source{{Layer: name(i)}}})
+			t.Linework = append(t.Linework, report.Line{Drawing: name(2) + ".dxf", Storey: name(3), Layer: name(i), Use: "unread", Points: []report.UV{{x, y + 3000}, {x + 4000, y + 3000}}})
+			t.Exceptions = append(t.Exceptions, report.Exception{Severity: "person", Code: "wall-line-unread", Message: name(i), AtMM: &report.UV{x, y + 3000}, SpanMM: 4000, Source: report.Source{File: name(2) + ".dxf"}})
+		}
 		t.Rooms = append(t.Rooms, report.Room{Name: name(i), Storey: name(3), OutlineMM: report.Poly{{x, y}, {x + 5000, y}, {x + 5000, y + 4000}, {x, y + 4000}}})
 	}
 	for i := range m {

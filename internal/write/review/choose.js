@@ -1,7 +1,7 @@
 // Choosing a wall or a doubt, from the plan or a list.
 
 function chooseWall(i, go) {
-  state.wall = i; state.doubt = -1; state.open = -1;
+  state.wall = i; state.doubt = -1; state.open = -1; state.stand = -1;
   if (i >= 0) {
     toStorey(data.walls[i].storey);
     const q = scene().byWall.get(i);
@@ -13,10 +13,12 @@ function chooseWall(i, go) {
 }
 function chooseDoubt(i, go) {
   const d = data.doubts[i];
-  state.doubt = i; state.wall = d.wall; state.open = -1;
+  state.doubt = i; state.wall = d.wall; state.open = -1; state.stand = -1;
   if (d.storey >= 0) {
     toStorey(d.storey);
-    if (go && d.at.length) near(d.at[0], d.at[1], d.len);
+    const line = go && scene().lineOf(d);
+    if (line) around(line);
+    else if (go && d.at.length) near(d.at[0], d.at[1], d.len);
     else if (go && d.wall >= 0) {
       const q = scene().byWall.get(d.wall);
       if (q) near((q.x0 + q.x1) / 2, (q.y0 + q.y1) / 2, q.w.len);
@@ -25,6 +27,18 @@ function chooseDoubt(i, go) {
   say(d.text);
   tellWall(); marks(); rechoose();
 }
+// chooseStand chooses what is not taken off, of the storey shown.
+function chooseStand(i, go) {
+  state.wall = state.doubt = state.open = -1;
+  state.stand = i;
+  const q = scene().stand[i];
+  if (go && q) around(q);
+  say(standName(q.o));
+  tab("one");
+  tellWall(); marks(); rechoose();
+}
+const KINDS = { existing: "Existing wall", demolish: "Wall to be demolished", "left out": "Wall left out" };
+const standName = (o) => (KINDS[o.kind] || o.kind[0].toUpperCase() + o.kind.slice(1)) + (o.length ? ", " + o.length : "");
 const say = (t) => { $("say").textContent = t; };
 const wallName = (i) => { const w = data.walls[i]; return w.id + ", type " + data.types[w.type].name + ", " + w.rows[0][1] + ", height " + w.height; };
 function marks() {
@@ -56,6 +70,10 @@ function pick(x, y, reach) {
       for (const { o, p: op } of q.opens) if (op.length >= 4 && distance(op, ux, uy) - w <= reach / 2 / p.view.s) best.open = data.openings.indexOf(o);
     }
   }
+  if (!best && state.show.stand) {
+    const q = s.stand.find((t) => holds(t.p, ux, uy));
+    if (q) best = { stand: q.i };
+  }
   return best;
 }
 function tap(x, y, reach) {
@@ -66,6 +84,7 @@ function tap(x, y, reach) {
     tab("doubts"); showDoubt(got.doubt);
     return;
   }
+  if (got.stand !== undefined) { chooseStand(got.stand, false); return; }
   chooseWall(got.wall, false);
   if (got.open !== undefined) { state.open = got.open; tellWall(); }
 }

@@ -19,7 +19,7 @@ function fitted(box, w, h) {
 }
 const keyHeight = () => $("key").offsetHeight || 0;
 function pen() { return new Pen(scene(), view(), W, H, state.show, (i) => matching[i], ratio); }
-const picked = () => ({ wall: state.wall, doubt: data.doubts[state.doubt] });
+const picked = () => ({ wall: state.wall, doubt: data.doubts[state.doubt], stand: scene().stand[state.stand] });
 
 // redraw asks for one frame: of everything, of what was found and what is
 // chosen, or (rechoose) of what is chosen alone, so that a tap is answered at once.
@@ -80,7 +80,7 @@ function pan(dx, dy) { const v = view(); v.cx -= dx / v.s; v.cy += dy / v.s; mov
 function look(box) { views[state.storey] = fitted(box, W, H); redraw(true); }
 function toStorey(n) {
   if (n < 0 || (n === state.storey && views[n])) return; // a tap draws nothing anew
-  state.storey = n;
+  state.storey = n; state.stand = -1;
   if (!views[n]) views[n] = fitted(data.storeys[n].fit, W, H);
   held.view = null;
   for (const b of $("storeys").children) {
@@ -89,8 +89,11 @@ function toStorey(n) {
   }
   redraw(true);
 }
-// near looks at a place with some of what is around it.
+// near looks at a place with some of what is around it, all of len in it
+// whichever way it goes.
 function near(x, y, len) {
-  const r = Math.max(len * 0.8, 20000);
+  const r = Math.max(len * 1.05, 20000);
   look([x - r, y - r, x + r, y + r]);
 }
+// around looks at all of a line or an outline.
+const around = (q) => near((q.x0 + q.x1) / 2, (q.y0 + q.y1) / 2, Math.max(q.x1 - q.x0, q.y1 - q.y0) * 0.7);

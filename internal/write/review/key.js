@@ -36,6 +36,6 @@ function paintKey() {
     kids.push(b);
   });
   kids.push(el("span", { className: "gap" }));
-  for (const [k, label] of [["drawing", "Drawing"], ["openings", "Openings"], ["rooms", "Rooms"], ["decks", "Decks"], ["labels", "Heights"]]) kids.push(keyButton(label, "", null, state.show[k], toggle(k)));
+  for (const [k, label] of [["drawing", "Drawing"], ...(data.storeys.some((s) => s.stand.length) ? [["stand", "Not taken off"]] : []), ["openings", "Openings"], ["rooms", "Rooms"], ["decks", "Decks"], ["labels", "Heights"]]) kids.push(keyButton(label, "", null, state.show[k], toggle(k)));
   $("key").replaceChildren(...kids);
 }

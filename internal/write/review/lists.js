@@ -87,8 +87,21 @@ function listWalls() {
   wallList.replaceChildren(
     el("p", { className: "soft" }, list.length === data.walls.length ? list.length + " walls" : list.length + " of " + data.walls.length + " walls",
       filtering() ? " " : null, filtering() ? el("button", { type: "button", on: { click: clearFilter } }, "Show all") : null),
-    steps(list, wallRow));
+    steps(list, wallRow), ...standLists());
   marks();
+}
+// standLists list what is not taken off, storey by storey, by kind.
+function standLists() {
+  if (filtering()) return [];
+  return data.storeys.flatMap((s, n) => {
+    if (!s.stand.length) return [];
+    const d = el("details", {}, el("summary", {}, "Not taken off ", data.storeys.length > 1 ? word("storey " + s.name + " ") : null, el("small", {}, String(s.stand.length))));
+    d.addEventListener("toggle", () => {
+      if (d.open && d.children.length === 1) d.append(steps(s.stand, (o) => el("button", { type: "button", className: "row", on: { click: () => { toStorey(n); chooseStand(s.stand.indexOf(o), true); } } },
+        el("b", {}, standName(o)), el("span", { className: "did", dir: "auto" }, o.text))));
+    });
+    return [d];
+  });
 }
 function clearFilter() {
   state.query = ""; $("query").value = ""; state.types.clear();

@@ -33,7 +33,8 @@ function steps(list, make, chunk = 80) {
 }
 function tellWall() {
   const box = $("one"), i = state.wall;
-  $("tab-one").disabled = i < 0;
+  $("tab-one").disabled = i < 0 && state.stand < 0;
+  if (state.stand >= 0) { tellStand(box, scene().stand[state.stand].o); return; }
   if (i < 0) { box.replaceChildren(el("p", { className: "soft" }, "Tap a wall on the plan, or choose one from the list.")); return; }
   const w = data.walls[i], y = data.types[w.type];
   const kids = [
@@ -61,6 +62,12 @@ function tellWall() {
   box.replaceChildren(...kids);
   const open = state.open >= 0 && box.querySelector("details[open] dl");
   if (open) open.scrollIntoView({ block: "nearest" });
+}
+function tellStand(box, o) {
+  box.replaceChildren(
+    el("h2", {}, standName(o)),
+    el("p", { className: "flag" }, "Not taken off", o.text ? ": " : ".", word(o.text)),
+    el("h3", {}, "Drawn as"), el("ul", { className: "plain soft" }, ...o.source.map((s) => el("li", { dir: "auto" }, s))));
 }
 const CAUTIONS = [
   "An estimate, not a design. Ceilings, bulkheads and soffits are not taken off.",

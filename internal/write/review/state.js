@@ -4,9 +4,9 @@ const data = JSON.parse(document.getElementById("data").textContent);
 const $ = (id) => document.getElementById(id);
 const under = $("under"), over = $("over"), mark = $("mark"), map = $("map");
 const state = {
-  storey: 0, wall: -1, doubt: -1, open: -1, query: "",
+  storey: 0, wall: -1, doubt: -1, open: -1, stand: -1, query: "",
   types: new Set(), // hidden types
-  show: { drawing: true, unread: true, openings: true, rooms: true, decks: true, labels: true },
+  show: { drawing: true, stand: true, unread: true, openings: true, rooms: true, decks: true, labels: true },
   only: { doubts: false, assumed: false },
   tab: "doubts",
 };

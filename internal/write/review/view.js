@@ -53,6 +53,21 @@ function distance(p, x, y) {
   return best;
 }
 
+// reach is the length of a polyline.
+function reach(p) {
+  let s = 0;
+  for (let i = 2; i < p.length; i += 2) s += Math.hypot(p[i] - p[i - 2], p[i + 1] - p[i - 1]);
+  return s;
+}
+// holds tells whether a point is inside a closed outline.
+function holds(p, x, y) {
+  let inside = false;
+  for (let i = 0, j = p.length - 2; i < p.length; j = i, i += 2) {
+    if (p[i + 1] > y !== p[j + 1] > y && x < p[i] + (p[j] - p[i]) * (y - p[i + 1]) / (p[j + 1] - p[i + 1])) inside = !inside;
+  }
+  return inside;
+}
+
 // Scene is one storey made ready to draw.
 class Scene {
   constructor(data, n) {
@@ -70,6 +85,7 @@ class Scene {
     this.count = s.lines.reduce((k, set) => k + set.paths.length, 0);
     this.rooms = s.rooms.map((r) => ({ ...unpack(r.path), text: r.text, more: r.more }));
     this.decks = s.decks.map((d) => ({ ...unpack(d.path), text: d.text }));
+    this.stand = s.stand.map((o, i) => ({ ...unpack(o.path), o, i }));
     this.walls = [];
     data.walls.forEach((w, i) => {
       if (w.storey === n) this.walls.push({ ...unpack(w.path), i, w, opens: [] });
@@ -81,6 +97,26 @@ class Scene {
     }
     this.doubts = [];
     data.doubts.forEach((d, i) => { if (d.storey === n && d.placed && d.severity !== "note") this.doubts.push({ d, i }); });
+    this.ofDoubt = new Map();
+  }
+  // lineOf finds what a doubt is about: the line not understood that begins or
+  // ends at its place, or the wall left out whose middle that is; none where no
+  // one of its length is there.
+  lineOf(d) {
+    if (!d.at.length || !d.len) return null;
+    if (this.ofDoubt.has(d)) return this.ofDoubt.get(d);
+    const near = (x, y) => Math.hypot(x - d.at[0], y - d.at[1]) <= 30, alike = (l) => Math.abs(l - d.len) <= 20 + d.len * 0.01;
+    let got = null;
+    for (const q of this.lines.unread) {
+      const p = q.p, n = p.length;
+      if ((near(p[0], p[1]) || near(p[n - 2], p[n - 1]) || near((q.x0 + q.x1) / 2, (q.y0 + q.y1) / 2)) && alike(reach(p))) { got = q; break; }
+    }
+    if (!got) {
+      const q = this.stand.find((s) => near((s.x0 + s.x1) / 2, (s.y0 + s.y1) / 2) && alike(s.o.len));
+      if (q) got = { ...q, close: true };
+    }
+    this.ofDoubt.set(d, got);
+    return got;
   }
 }
 
@@ -133,6 +169,7 @@ class Pen {
     this.taken = [];
     if (this.show.rooms !== false) this.rooms(c);
     if (this.show.decks !== false) this.decks(c);
+    if (this.show.stand !== false) this.stands(c);
     this.walls(c);
     if (this.show.openings !== false) for (const q of this.scene.walls) if (q.opens.length && this.sees(q) && this.match(q.i)) this.openings(c, q);
     if (this.show.unread !== false) this.unread(c);
@@ -158,6 +195,19 @@ class Pen {
     for (const d of this.scene.decks) {
       if (d.p.length < 6) continue;
       c.beginPath(); this.trace(c, d.p, true); c.stroke();
+    }
+    c.setLineDash([]);
+  }
+  // stands draws what is not taken off: grey, and by its outline: whole where it
+  // stays, in dashes where it was left out, in dots where it goes.
+  stands(c) {
+    c.fillStyle = "rgba(120,132,140,.28)"; c.strokeStyle = "#77838b"; c.lineWidth = 1.1;
+    for (const q of this.scene.stand) {
+      if (!this.sees(q) || q.p.length < 6) continue;
+      c.setLineDash({ demolish: [1.5, 3], "left out": [5, 3] }[q.o.kind] || []);
+      c.beginPath(); this.trace(c, q.p, true);
+      if (q.o.kind !== "demolish") c.fill();
+      c.stroke();
     }
     c.setLineDash([]);
   }
@@ -234,12 +284,24 @@ class Pen {
       this.along(c, q, t, c.measureText(t).width, true);
       c.lineJoin = "miter";
     }
-    const d = ch.doubt;
-    if (d && d.at.length) {
+    if (ch.stand) this.halo(c, ch.stand.p, true);
+    const d = ch.doubt, line = d && this.scene.lineOf(d);
+    if (line) this.halo(c, line.p, line.close);
+    else if (d && d.at.length) {
       const x = this.sx(d.at[0]), y = this.sy(d.at[1]), r = Math.max(16, Math.min(300, d.len / 2 * this.view.s + 10));
       c.strokeStyle = INK; c.lineWidth = 5; c.beginPath(); c.arc(x, y, r, 0, 7); c.stroke();
       c.strokeStyle = "#ffe36b"; c.lineWidth = 2.5; c.beginPath(); c.arc(x, y, r, 0, 7); c.stroke();
     }
+  }
+  // halo marks a line or an outline, wide enough to be seen at any zoom.
+  halo(c, p, close) {
+    const path = new Path2D();
+    this.trace(path, p, close);
+    c.lineCap = "round"; c.lineJoin = "round";
+    c.strokeStyle = INK; c.lineWidth = 11; c.stroke(path);
+    c.strokeStyle = "#ffe36b"; c.lineWidth = 7; c.stroke(path);
+    c.strokeStyle = LOUD; c.lineWidth = 3; c.stroke(path);
+    c.lineCap = "butt"; c.lineJoin = "miter";
   }
   doubts(c) {
     c.font = "bold 12px Liberation Sans, Arial, sans-serif"; c.textAlign = "center"; c.textBaseline = "middle";
