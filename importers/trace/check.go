@@ -195,8 +195,16 @@ func (t *tracer) wallIn(ring geom.Poly) bool {
 			return true
 		}
 	}
+	r := ring.Bounds()
 	for i := range t.out.Obstacles {
-		if o := t.out.Obstacles[i].Outline; len(o) > 0 && inside(ring, o[0].Sub(t.origin).Add(pt{X: 1, Y: 1})) {
+		o := t.out.Obstacles[i].Outline
+		if len(o) == 0 {
+			continue
+		}
+		b := o.Bounds()
+		b.Min, b.Max = b.Min.Sub(t.origin), b.Max.Sub(t.origin)
+		if inside(ring, o[0].Sub(t.origin).Add(pt{X: 1, Y: 1})) ||
+			r.Min.X >= b.Min.X && r.Min.Y >= b.Min.Y && r.Max.X <= b.Max.X && r.Max.Y <= b.Max.Y { // a ring between two squares
 			return true
 		}
 	}

@@ -16,6 +16,8 @@ const (
 	CodeView       = "view-left-out"          // a part of the sheet that is no plan
 	CodePlans      = "several-plans"          // more than one plan on the sheet
 	CodePier       = "outline-taken-for-pier" // a closed outline on a wall layer, too thick for a wall
+	CodePost       = "outline-taken-for-post" // a small closed outline that stands free on a wall layer
+	CodeInside     = "line-inside-wall"       // a third line runs along inside a wall
 	CodeDeck       = "deck-without-height"    // a deck outline without elevation
 )
 
@@ -36,6 +38,8 @@ func Codes() []string {
 		CodeView,
 		CodePlans,
 		CodePier,
+		CodePost,
+		CodeInside,
 		CodeDeck,
 	}
 }

@@ -40,6 +40,7 @@ func (t *tracer) doubts() {
 		}
 		t.out.Exceptions = append(t.out.Exceptions, e)
 	}
+	t.nibs()
 	for i := range t.out.Openings {
 		t.openingDoubt(&t.out.Openings[i])
 	}
@@ -82,6 +83,40 @@ func (t *tracer) unreadLines() {
 			Message: fmt.Sprintf("%s of wall line to (%.3f, %.3f) m has no partner", sizeText(u.l), b.X.Metres(), b.Y.Metres()),
 			Did:     "left out; draw the other face, or take the line off the wall layer",
 		})
+	}
+}
+
+// maxNib is the longest stub of wall that is a door's nib rather than a wall of
+// its own. Source: own choice.
+const maxNib = 300 * mm
+
+// nibs lists short stubs that grow out of a wall and end in a jamb with nothing
+// across from it: an opening's one side, the other of which was not found.
+func (t *tracer) nibs() {
+	for i := range t.walls {
+		w := &t.walls[i]
+		if w.dead || t.planWall[i] < 0 || len(w.pieces) > 1 || w.drawn() > maxNib || w.centre {
+			continue
+		}
+		free, s := 0, w.s1()
+		if w.ends[0] == freeEnd {
+			free, s = free+1, w.s0()
+		}
+		if w.ends[1] == freeEnd {
+			free++
+		}
+		var op opening
+		if free != 1 || !t.jambAt(&w.strand, s, &op) {
+			continue
+		}
+		at := t.global(t.bundles[w.fr].fr.from(s, (w.ra+w.rb)/2))
+		e := plan.Exception{Severity: plan.Warning, Code: CodeGap, At: &at, Span: w.drawn(),
+			Message: fmt.Sprintf("a stub of wall %s long ends as at an opening, and no wall stands across from it", sizeText(w.drawn())),
+			Did:     "left as a stub; if it is the side of an opening, draw the other side or the head"}
+		if list := t.wallSources(w); len(list) > 0 {
+			e.Source = list[0]
+		}
+		t.out.Exceptions = append(t.out.Exceptions, e)
 	}
 }
 

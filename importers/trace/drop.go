@@ -123,6 +123,8 @@ func (t *tracer) dropNoise() {
 		switch {
 		case joined == 0 && len(w.gaps) == 0 && 2*l < 3*w.thick(): // a pier
 			w.dead = true
+		case 3*w.longest() < w.thick(): // thin walls across, seen from the side
+			w.dead = true
 		case l >= max(w.thick(), minWall):
 		case joined == 2 && l >= w.thick()/2:
 		case joined == 1 && l >= w.thick()*4/5:

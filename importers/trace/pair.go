@@ -34,6 +34,11 @@ func pairUp(b *bundle, h *thickness) {
 // thin wall and a stray line.
 const unexplained = 0.3
 
+// thinWall is a thickness that lines 2 in apart have which are furring, a frame
+// or a sill more often than a wall: they are a wall only where nothing better is
+// to be made of them. Source: common practice, none published.
+const thinWall = 60 * mm
+
 // matcher holds the scratch of the chain's dynamic programme.
 type matcher struct {
 	best []float64
@@ -84,6 +89,9 @@ func (b *bundle) weight(h *thickness, row []int32) float64 {
 		return 0
 	}
 	w := h.likely(t) * (1 - 0.35*float64(t)/float64(maxThick)) * min(1, 0.2+x/2.5)
+	if t < thinWall {
+		w *= 0.3
+	}
 	switch inside := len(row) - 2; {
 	case inside == 0:
 	case !absorbs(b.edges, row):

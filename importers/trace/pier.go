@@ -26,7 +26,7 @@ func (t *tracer) piers() {
 			o.Sources = append(o.Sources, t.source(st[k.stroke].src))
 		}
 		a := math.Abs(areaM2(o.Outline))
-		if b := o.Outline.Bounds(); a < 0.005 || a > maxPier || b.W() > 2500*mm || b.H() > 2500*mm {
+		if b := o.Outline.Bounds(); a < 0.005 || a > maxPier || b.W() > maxPierLong || b.H() > maxPierLong {
 			continue
 		}
 		for _, k := range r {
@@ -57,10 +57,11 @@ func (t *tracer) piers() {
 }
 
 // maxPier is the area of the largest pier and maxPierWidth its mean width: twice
-// its area over its outline. Source: common practice, none published.
+// its area over its outline; maxPierLong its length. Source: common practice, none published.
 const (
 	maxPier      = 4.0 // m²
 	maxPierWidth = 1.0 // m
+	maxPierLong  = 4000 * mm
 )
 
 // pierFaces makes obstacles of the small closed faces of the linework that

@@ -116,6 +116,20 @@ func bandOf(w plan.Wall) band {
 // within 5 degrees and as thick within 3 mm, axis within 5 mm of axis. Stretches
 // near another of as that runs across count neither way.
 func share(as, bs []band) float64 {
+	var found, total float64
+	for _, s := range shares(as, bs) {
+		found += s[0]
+		total += s[1]
+	}
+	if total == 0 {
+		return 1
+	}
+	return found / total
+}
+
+// shares is share wall by wall: the length found and the length that counts.
+func shares(as, bs []band) [][2]float64 {
+	out := make([][2]float64, len(as))
 	grid := map[[2]int][]int{}
 	cell := func(p [2]float64) [2]int { return [2]int{int(math.Floor(p[0] / 500)), int(math.Floor(p[1] / 500))} }
 	type at struct {
@@ -133,13 +147,12 @@ func share(as, bs []band) float64 {
 	for k, w := range bs {
 		put(k, w)
 	}
-	var found, total float64
 	for k, a := range as {
 		for i, p := range a.xy {
 			if nearNode(as, k, p, a.dir[i]) {
 				continue
 			}
-			total += a.step
+			out[k][1] += a.step
 			c := cell(p)
 			hit := false
 			for dx := -1; dx <= 1 && !hit; dx++ {
@@ -158,14 +171,11 @@ func share(as, bs []band) float64 {
 				}
 			}
 			if hit {
-				found += a.step
+				out[k][0] += a.step
 			}
 		}
 	}
-	if total == 0 {
-		return 1
-	}
-	return found / total
+	return out
 }
 
 // nearNode reports whether a point of wall k lies in the band of a wall across.

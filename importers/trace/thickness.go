@@ -143,6 +143,21 @@ func (h *thickness) likely(t Length) float64 {
 	return 0.15 + 0.85*min(1, float64(at)/(peakShare*float64(h.total)))
 }
 
+// usual reports whether a thickness is one of the drawing's own without the
+// stretch that is in question, or one that the job knows.
+func (h *thickness) usual(t, own Length) bool {
+	for _, k := range h.known {
+		if (t - k).Abs() <= thickTol {
+			return true
+		}
+	}
+	at := -own
+	for i := max(0, t/mm-3); i <= t/mm+3 && int(i) < len(h.hist); i++ {
+		at += h.hist[i]
+	}
+	return h.total > 0 && float64(at) >= peakShare*float64(h.total)
+}
+
 // absorbs reports whether the lines between the first and the last of a row
 // can be inside the wall: each the back of a board, or the middle.
 func absorbs(edges []edge, row []int32) bool {

@@ -82,6 +82,7 @@ func newTracer(d *linework.Drawing, m Mapping, opt Options, shift float64) *trac
 func (t *tracer) find() {
 	t.collect()
 	t.poche()
+	t.findPosts()
 	t.linkHosts()
 	t.loneSwings()
 	t.marks.index()
@@ -90,6 +91,7 @@ func (t *tracer) find() {
 	t.dropGlazing()
 	t.indexSpans()
 	t.bridgeAll()
+	t.dropPosts()
 	t.indexWalls()
 	t.adoptHosts()
 	t.adoptGlass()
@@ -112,6 +114,7 @@ func (t *tracer) strandAll() {
 func (t *tracer) tell() {
 	t.cover()
 	t.markUsed()
+	t.postObstacles()
 	t.piers()
 	t.usedFills()
 	t.rooms()
@@ -122,6 +125,7 @@ func (t *tracer) tell() {
 	t.decks()
 	t.notes()
 	t.crossCheck()
+	t.linesInside()
 	t.account()
 	t.doubts()
 	t.drawLines()
@@ -177,9 +181,11 @@ func (t *tracer) learnThickness() {
 // pairAll finds the slices of every bundle and strings them into strands.
 func (t *tracer) pairAll() {
 	found := make([][]strand, len(t.bundles))
+	t.indexFaces()
 	t.eachBundle(func(i int) {
 		b := &t.bundles[i]
 		pairUp(b, t.h)
+		t.backToBack(b)
 		found[i] = strandsOf(int32(i), t.piecesOf(b))
 	})
 	for _, s := range found {

@@ -45,6 +45,9 @@ type tracer struct {
 	centres  []stroke // the same, centrelines
 	arcs     []bend
 	marks    symbols
+	posts    []post
+	postOf   []int32            // of each source, its post + 1
+	faceTree boxIndex           // of faces
 	hostBy   map[string][]int32 // hosts by their insert's handle path
 
 	// pairs
