@@ -3,6 +3,7 @@ package dxf
 import (
 	"fmt"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -197,17 +198,6 @@ func TestBlocks_insert(t *testing.T) {
 	check("turned top", turned.Extents.Max[1], 25.4)
 }
 
-// Clips of inserts are not followed, and that is said of each.
-func TestRead_clipped(t *testing.T) {
-	objects := "0 SECTION|2 OBJECTS|0 SPATIAL_FILTER|5 2B|330 2A|100 AcDbFilter|70 2|10 0|20 0|71 1|330 77|0 SPATIAL_FILTER|5 2D|330 2C|100 AcDbFilter|71 0|0 DICTIONARY|5 2C|330 28|100 AcDbDictionary|0 DICTIONARY|5 28|330 1E|0 DICTIONARY|5 2A|102 {ACAD_REACTORS|330 29|102 }|330 29|100 AcDbDictionary|3 SPATIAL|360 2B|" +
-		"0 DICTIONARY|5 29|330 1F|100 AcDbDictionary|3 ACAD_FILTER|360 2A|0 DICTIONARY|5 C|330 0|0 ENDSEC|0 EOF"
-	text := file("", "", block("B", "0 LINE|8 0|11 1"), "0 INSERT|5 1E|8 A|2 B|0 INSERT|5 1F|8 A|2 B")
-	d, exc := read(t, strings.Replace(text, "0\nEOF\n", groups(objects), 1), Options{})
-	if len(d.Segments) != 2 || len(exc) != 1 || !strings.HasPrefix(exc[0].String(), `t.dxf:39: person [insert-clipped] INSERT 1F, layer A: block "B" is clipped here and is read whole`) {
-		t.Errorf("%v", exc)
-	}
-}
-
 // Constant attributes are told beside those of the insert, which win.
 func TestBlocks_constantAttributes(t *testing.T) {
 	b := block("B", "0 ATTDEF|8 0|40 1|1 36|2 WIDTH|70 2|0 ATTDEF|8 0|40 1|1 x|2 MARK|70 0")
@@ -239,6 +229,58 @@ func TestBlocks_dynamic(t *testing.T) {
 		if !strings.Contains(strings.Join(got, " "), want) {
 			t.Errorf("%s: %v", file, got)
 		}
+	}
+}
+
+// Where the block records do not tell, the data of each INSERT does.
+// Oracle: the same file with both.
+func TestBlocks_dynamicByInsert(t *testing.T) {
+	for _, file := range []string{"dynamic-block-flip.dxf", "dynamic-block-visibility-states.dxf"} {
+		data, err := os.ReadFile(shared(t, "data", "dxf", file))
+		if err != nil {
+			t.Fatal(err)
+		}
+		names := func(text string) (out []string) {
+			d, _ := read(t, text, Options{})
+			for i := range d.Inserts {
+				out = append(out, d.Inserts[i].Name)
+			}
+			return out
+		}
+		text := string(data)
+		want := names(text)
+		text = strings.ReplaceAll(strings.ReplaceAll(text, "AcDbBlockRepBTag", "OTHER"), "AcDbDynamicBlockTrueName", "OTHER")
+		if diff := cmp.Diff(want, names(text)); diff != "" || len(want) == 0 {
+			t.Errorf("%s: %s", file, diff)
+		}
+		if got := names(strings.ReplaceAll(text, "ACDB_BLOCKREPRESENTATION_DATA", "OTHER")); len(got) == 0 || !strings.HasPrefix(got[0], "*U") {
+			t.Errorf("%s: with neither %v", file, got)
+		}
+	}
+}
+
+// Of a block with visibility states only the state of each insert shows.
+// Oracle: group 60 of the entities in the file, as ezdxf 0.18.1 reads them.
+func TestBlocks_visibilityStates(t *testing.T) {
+	d, _, err := readShared(t, Options{UnitMM: 1}, "data", "dxf", "dynamic-block-visibility-states.dxf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	shown := map[string]string{}
+	note := func(c linework.Common) {
+		if !c.Hidden && !strings.HasSuffix(shown[c.Block], c.Handle) {
+			shown[c.Block] += " " + c.Handle
+		}
+	}
+	for i := range d.Arcs {
+		note(d.Arcs[i].Common)
+	}
+	for i := range d.Segments {
+		note(d.Segments[i].Common)
+	}
+	want := map[string]string{"*U16": " 252/346 252/347 252/348 252/34A", "*U18": " 268/35F 268/360", "*U19": " 284/367 284/368 284/36B", "*U17": " 28C/351 28C/352 28C/355"}
+	if diff := cmp.Diff(want, shown); diff != "" {
+		t.Error(diff)
 	}
 }
 

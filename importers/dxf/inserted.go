@@ -10,12 +10,12 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// inserted describes one cell of an insert; w.c is that of the INSERT, in is
+// inserted describes one cell of the insert r; w.c is that of the INSERT, in is
 // the frame its block is placed in.
-func (w *walker) inserted(block uint32, x *[inLen]float64, f, in *frame, cell int, values map[string]string, expand bool) {
+func (w *walker) inserted(r *rec, block uint32, x *[inLen]float64, f, in *frame, cell int, values map[string]string, expand bool) {
 	m := w.m
 	out := &w.ins
-	*out = linework.Insert{Common: w.c, Name: m.standsFor(block), Attribs: values, Parent: f.parent, Array: cell}
+	*out = linework.Insert{Common: w.c, Name: m.standsFor(block, r.handle), Attribs: values, Parent: f.parent, Array: cell}
 	mm := &in.a.m
 	k := 1 / w.unit // Local is from millimetres of the block, in.a from its units
 	out.Local = [6]float64{mm[0] * k, mm[4] * k, mm[1] * k, mm[5] * k, mm[3], mm[7]}
@@ -68,16 +68,32 @@ func (w *walker) attribValues(s span, constant map[string]string) map[string]str
 }
 
 // standsFor returns the name a block goes by: of an anonymous one (*U12) that a
-// dynamic block left behind, the dynamic block's where the file tells.
-func (m *Model) standsFor(b uint32) string {
+// dynamic block left behind, the dynamic block's, where its record or else the
+// data of the INSERT tells.
+func (m *Model) standsFor(b uint32, insert uint64) string {
 	name := m.blocks.list[b]
 	info := &m.block[b]
 	if len(name) == 0 || name[0] != '*' {
 		return name
 	}
-	if info.standIn == 0 {
-		return cmp.Or(info.trueName, name)
+	for _, record := range []uint64{info.standIn, m.standIn[insert]} {
+		if record == 0 {
+			continue
+		}
+		if of, ok := m.blockOf(record); ok {
+			if n := m.blocks.list[of]; !strings.HasPrefix(n, "*") {
+				return n
+			}
+			if n := m.block[of].trueName; n != "" {
+				return n
+			}
+		}
 	}
+	return cmp.Or(info.trueName, name)
+}
+
+// blockOf finds a block by the handle of its record.
+func (m *Model) blockOf(record uint64) (uint32, bool) {
 	if m.byHandle == nil {
 		m.byHandle = map[uint64]uint32{}
 		for i := range m.block {
@@ -86,14 +102,8 @@ func (m *Model) standsFor(b uint32) string {
 			}
 		}
 	}
-	of, ok := m.byHandle[info.standIn]
-	if !ok {
-		return cmp.Or(info.trueName, name)
-	}
-	if of := m.blocks.list[of]; !strings.HasPrefix(of, "*") {
-		return of
-	}
-	return cmp.Or(m.block[of].trueName, info.trueName, name)
+	b, ok := m.byHandle[record]
+	return b, ok
 }
 
 // measure adds an entity of modelspace itself to the length of its layer: lines,

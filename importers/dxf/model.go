@@ -30,10 +30,12 @@ type Model struct {
 	placed   []linework.Layer
 	shown    map[uint64]shownText // by number of a dimension picture
 	byHandle map[uint64]uint32
-	maxCoord float64 // largest magnitude of a coordinate read
-	total    []tally // of each block once expanded
-	expected tally   // of modelspace
-	depth    []int   // how deep each block is nested
+	clips    map[uint64]*clip  // by handle of the INSERT
+	standIn  map[uint64]uint64 // handle of the block record an INSERT stands for, where its block does not tell
+	maxCoord float64           // largest magnitude of a coordinate read
+	total    []tally           // of each block once expanded
+	expected tally             // of modelspace
+	depth    []int             // how deep each block is nested
 }
 
 // Header is what the drawing says about its units.
@@ -89,7 +91,7 @@ func Open(name string, r io.Reader, opt Options) (*Model, error) {
 	p := &parser{m: m, s: s}
 	p.file()
 	m.findSpace()
-	p.reportClips()
+	p.objs.join(m)
 	if err := p.finish(); err != nil {
 		return nil, err
 	}

@@ -17,6 +17,9 @@ const (
 	MaxMM         = 1e12
 	// MaxVertices is how many vertices one polyline, hatch or spline may have.
 	MaxVertices = 1_000_000
+	// MaxClipPoints is how many corners the clip of an insert may have; one with
+	// more is read whole, as one that is damaged.
+	MaxClipPoints = 1_000
 	// MaxLayers and MaxBlocks are how many of each may be named.
 	MaxLayers = 100_000
 	MaxBlocks = 1_000_000

@@ -23,6 +23,7 @@ const (
 	reasonUnusable
 	reasonUnknown
 	reasonTooFar
+	reasonClipped
 )
 
 var reasons = [...]string{
@@ -41,6 +42,7 @@ var reasons = [...]string{
 	reasonUnusable:     "a value of it cannot be used",
 	reasonUnknown:      "its type is not known",
 	reasonTooFar:       "it lies too far from the origin",
+	reasonClipped:      "outside the clip of its block",
 }
 
 // otherTypes gives the reason by type. A type not here is unknown.

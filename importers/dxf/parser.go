@@ -26,7 +26,7 @@ type parser struct {
 	skipSpace   bool              // in a paper space block
 	afterInsert bool              // the record stored last is an INSERT or its attribute
 	found       bool              // an entity was stored in a block
-	clipped     []uint64          // inserts that are clipped, sorted
+	objs        objects
 	lastLine    int
 	cutEntity   string // entity that the end of the data cut
 

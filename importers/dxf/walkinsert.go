@@ -35,17 +35,42 @@ func (w *walker) insert(r *rec, attribs span, f *frame) {
 		if in == nil {
 			continue
 		}
-		w.inserted(block, &x, f, in, cell, values, expand)
+		w.inserted(r, block, &x, f, in, cell, values, expand)
 		w.sink.Insert(&w.ins)
 		if expand {
 			w.onPath[block] = true
-			w.span(b.span, in)
+			w.expand(r, block, &x, f, in)
 			w.onPath[block] = false
 		}
 		if cell == 0 {
 			w.attribs(attribs, f, in)
 		}
 	}
+}
+
+// expand places a block in its frame in, by the clip of its insert if it has one.
+func (w *walker) expand(r *rec, block uint32, x *[inLen]float64, f, in *frame) {
+	b := &w.m.block[block]
+	c := w.m.clips[r.handle]
+	if c == nil || r.handle == 0 {
+		w.span(b.span, in)
+		return
+	}
+	px, py := f.a.plan(x[inX], x[inY], x[inZ])
+	at := &[2]float64{px, py}
+	if c.outline == nil {
+		w.report(plan.Person, CodeClipped, r, at,
+			fmt.Sprintf("block %q is clipped here in a way that is not understood: tilted, damaged, or with more than %d corners", w.m.blocks.list[block], MaxClipPoints),
+			"read whole, with what the clip hides; bind and trim the reference to settle it")
+		w.span(b.span, in)
+		return
+	}
+	// Each corner is looked at for each piece.
+	w.left -= w.m.total[block].pieces * int64(len(c.outline)/32)
+	// A clip is of the insert, not of each of its cells.
+	first := insertion(x, b.base, 0, 0)
+	first = f.a.then(&first)
+	w.clipped(c.placed(&first, x, b.base), r, block, at, func() { w.span(b.span, in) })
 }
 
 // enter makes the frame that one cell of an insert places its block in, a being

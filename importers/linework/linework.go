@@ -42,6 +42,7 @@ type Common struct {
 	Linetype string
 	Colour   int  // ACI, resolved through block and layer
 	Hidden   bool // layer off or frozen, or the entity invisible
+	Clipped  bool // wholly outside the clip of an insert: shown by no switch
 	Entity   int  // number of the placed entity it belongs to: all segments of one polyline share it
 }
 

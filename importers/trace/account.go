@@ -12,6 +12,7 @@ import (
 // Reasons for which an entity on a mapped layer is left out.
 const (
 	whyHidden  = "layer off or frozen, or entity invisible"
+	whyClipped = "outside the clip of its block"
 	whyRegion  = "outside the part of the sheet that is read"
 	whyIgnored = "left out by the job"
 	whyWall    = "wall line that no wall explains"
@@ -112,6 +113,8 @@ func (t *tracer) whyNot(c *linework.Common, role Role, kind string) string {
 	switch {
 	case role == Ignore:
 		return whyIgnored
+	case c.Clipped:
+		return whyClipped
 	case c.Hidden && !t.opt.Hidden:
 		return whyHidden
 	case t.outEnt[c.Entity]:

@@ -93,7 +93,7 @@ func (t *tracer) collectInserts() {
 		if role != Doors && role != Windows {
 			continue
 		}
-		if in.Hidden && !t.opt.Hidden || !finite(in.At) {
+		if in.Hidden && !t.opt.Hidden || in.Clipped || !finite(in.At) {
 			is[i] = Background
 			continue
 		}
