@@ -2,6 +2,7 @@ package write
 
 import (
 	"bytes"
+	"io"
 	"strings"
 	"testing"
 
@@ -89,12 +90,18 @@ func odd() map[string]*report.Takeoff {
 		"lone points":   {Faces: []report.Face{{ID: "a", Boarded: true, Plies: []report.Ply{{Ply: 1, OutlineUV: report.Poly{{1, 1}}}}}}, Pieces: []report.Piece{{ID: "a/1/1", Face: "a", Ply: 1, OutlineUV: report.Poly{{1, 1}}}}},
 		"empty sheet":   {Sheets: []report.Sheet{{ID: "S1"}, {ID: "S2", Placements: []report.Placement{{Piece: "none"}}}}},
 		"map wide":      {Faces: []report.Face{{ID: "a", Side: "right", Boarded: true, LengthMM: far, Plies: []report.Ply{{Ply: 1}}}}, Pieces: []report.Piece{{ID: "a/1/1", Face: "a", Ply: 1, OutlineUV: report.Poly{{0, 0}, {far, 0}, {far, 9}}}}},
+		"no plies":      {Runs: []report.Run{{ID: "1-W001", Type: "P"}}, Faces: []report.Face{{ID: "1-W001-L1", Run: "1-W001", Side: "left", Boarded: true}}, Pieces: []report.Piece{piece}, Sheets: []report.Sheet{{ID: "S1"}}},
 		"run of points": {Runs: []report.Run{{ID: "1-W001", AxisMM: []report.UV{{0, 0}, {0, 0}}, Deck: []report.UV{{0, 0}, {0, 0}}}}, Faces: []report.Face{face}, Pieces: []report.Piece{piece}},
 	}
 }
 
 func TestPDF_oddTakeoffs(t *testing.T) {
 	for name, out := range odd() {
+		for what, write := range map[string]func(io.Writer, *report.Takeoff) error{"xlsx": XLSX, "html": HTML, "walls.dxf": WallsDXF, "plan.dxf": PlanDXF, "sides.zip": Sides} {
+			if err := write(io.Discard, out); err != nil {
+				t.Errorf("%s: %s: %v", name, what, err)
+			}
+		}
 		var b bytes.Buffer
 		if err := PDF(&b, out); err != nil || !bytes.HasPrefix(b.Bytes(), []byte("%PDF-")) {
 			t.Errorf("%s: %v, %d bytes", name, err, b.Len())

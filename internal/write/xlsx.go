@@ -17,7 +17,17 @@ import (
 // package report do, each with its cached value, so that a reader which does
 // not recalculate shows numbers too.
 func XLSX(w io.Writer, t *report.Takeoff) error {
-	return workbook(w, t, report.Tabs(t), "takeoff", nil)
+	sheets := report.Tabs(t)
+	last, charts, sides := report.Pictures(t)
+	if len(last.Blocks) > 0 {
+		sheets = append(sheets, last)
+	}
+	return workbook(w, t, sheets, "takeoff", func(b *book, s *report.Tab) error {
+		if s.Name != last.Name {
+			return nil
+		}
+		return b.pictures(s, charts, sides)
+	})
 }
 
 // workbook writes sheets as a workbook with the job of t in its headers. before
@@ -198,21 +208,27 @@ func (b *book) page(s *report.Tab) error {
 
 func (b *book) columns(sw *excelize.StreamWriter, s *report.Tab, cols int) error {
 	for c := 1; c <= cols; c++ {
-		width := 0.0
-		for k := range s.Blocks {
-			if q := &s.Blocks[k]; len(q.Rows) > 0 && c <= len(q.Columns) && !(q.Columns[c-1].Flow && width > 0) {
-				width = max(width, q.Columns[c-1].Width)
-			}
-		}
-		if width == 0 {
-			width = 10
-		}
+		width := columnWidth(s, c)
 		b.widths[s.Name] = append(b.widths[s.Name], width)
 		if err := sw.SetColWidth(c, c, width); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// columnWidth is how wide column c of a sheet is, in characters.
+func columnWidth(s *report.Tab, c int) float64 {
+	width := 0.0
+	for k := range s.Blocks {
+		if q := &s.Blocks[k]; len(q.Rows) > 0 && c <= len(q.Columns) && !(q.Columns[c-1].Flow && width > 0) {
+			width = max(width, q.Columns[c-1].Width)
+		}
+	}
+	if width == 0 {
+		return 10
+	}
+	return width
 }
 
 // panes keeps the header of a sheet with one block in sight, and on each page.

@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"cmp"
 	"io"
+	"regexp"
 	"slices"
 )
 
@@ -31,9 +32,42 @@ func inOrder(w io.Writer, packed []byte) error {
 	})
 	out := zip.NewWriter(w)
 	for _, f := range r.File {
+		if f.Name == "[Content_Types].xml" {
+			if err := sortedTypes(out, f); err != nil {
+				return err
+			}
+			continue
+		}
 		if err := out.Copy(f); err != nil {
 			return err
 		}
 	}
 	return out.Close()
+}
+
+var typeOfExtension = regexp.MustCompile(`<Default [^>]*(/>|></Default>)`)
+
+// sortedTypes writes the list of content types with those of extensions in
+// order: with pictures in a workbook the library lists them in any.
+func sortedTypes(out *zip.Writer, f *zip.File) error {
+	in, err := f.Open()
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	list, err := io.ReadAll(in)
+	if err != nil {
+		return err
+	}
+	all := typeOfExtension.FindAll(list, -1)
+	slices.SortFunc(all, bytes.Compare)
+	n := -1
+	list = typeOfExtension.ReplaceAllFunc(list, func([]byte) []byte { n++; return all[n] })
+	h := f.FileHeader
+	w, err := out.CreateHeader(&zip.FileHeader{Name: h.Name, Method: zip.Deflate, Modified: h.Modified})
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(list)
+	return err
 }
