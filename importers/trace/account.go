@@ -20,6 +20,7 @@ const (
 	whyOpening = "door, window or head linework that no opening explains"
 	whyColumn  = "column linework that is no closed outline"
 	whyText    = "writing that names no wall, opening or room"
+	whyPattern = "joint of a floor pattern"
 	whyKind    = "entity of a kind that holds no walls"
 )
 
@@ -125,6 +126,8 @@ func (t *tracer) whyNot(c *linework.Common, role Role, kind string) string {
 		return whyKind
 	case kind == "fill":
 		return whyFill
+	case t.patternEnt[c.Entity]:
+		return whyPattern
 	case role == Walls:
 		return whyWall
 	case role == Columns:

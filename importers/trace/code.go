@@ -18,6 +18,8 @@ const (
 	CodePier       = "outline-taken-for-pier" // a closed outline on a wall layer, too thick for a wall
 	CodePost       = "outline-taken-for-post" // a small closed outline that stands free on a wall layer
 	CodeInside     = "line-inside-wall"       // a third line runs along inside a wall
+	CodeSite       = "looks-like-a-site"      // outlines inside an outline, and no opening
+	CodePattern    = "floor-pattern"          // many short lines in pairs, a joint apart
 	CodeDeck       = "deck-without-height"    // a deck outline without elevation
 )
 
@@ -40,6 +42,8 @@ func Codes() []string {
 		CodePier,
 		CodePost,
 		CodeInside,
+		CodeSite,
+		CodePattern,
 		CodeDeck,
 	}
 }

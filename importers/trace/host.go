@@ -45,7 +45,7 @@ func (t *tracer) adoptHosts() {
 		return 1
 	})
 	for _, k := range order {
-		if !t.adopt(k) {
+		if !t.adopt(k) && !t.loose(&t.marks.hosts[k]) {
 			t.homeless = append(t.homeless, k)
 		}
 	}

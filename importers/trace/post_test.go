@@ -155,3 +155,38 @@ func TestTrace_lineInside(t *testing.T) {
 		t.Errorf("the back of a board is told: %v", codes(p))
 	}
 }
+
+// A hall on the one layer of a drawing, tiled: every tile four lines, 10 mm of
+// joint between them. The walls are found as on an empty floor, the joints are
+// told once.
+// Oracle: the drawing as described.
+func TestTrace_tiles(t *testing.T) {
+	lines := append(ring(0, 0, 15300, 12300), ring(150, 150, 15150, 12150)...)
+	lines = append(lines, ring(150, 6000, 9000, 6100)...)
+	for x := 0; x < 15; x++ {
+		for y := 0; y < 12; y++ {
+			if y == 5 && x < 9 { // the partition stands there
+				continue
+			}
+			x0, y0 := 155+1000*float64(x), 155+1000*float64(y)
+			lines = append(lines, ring(x0, y0, x0+990, y0+990)...)
+		}
+	}
+	m := trace.Mapping{Layers: []trace.LayerUse{{Pattern: "A-WALL", Role: trace.Walls, Guessed: true}}}
+	p := trace.Trace(wallSheet(lines...), m, trace.Options{Storey: "1"})
+	if len(p.Walls) != 5 || codes(p)[trace.CodePattern] != 1 {
+		for _, w := range p.Walls {
+			t.Logf("wall %v to %v, %.0f mm", w.Axis[0], w.Axis[1], w.Thickness.MM())
+		}
+		t.Errorf("%d walls, want 5; doubts %v", len(p.Walls), codes(p))
+	}
+	for _, l := range p.Ledger {
+		if !l.Balanced() {
+			t.Errorf("ledger does not add up: %+v", l)
+		}
+	}
+	m.Layers[0].Guessed = false // the job's word: all of it counts
+	if p := trace.Trace(wallSheet(lines...), m, trace.Options{Storey: "1"}); codes(p)[trace.CodePattern] != 0 {
+		t.Error("lines left out of a layer that the job names")
+	}
+}

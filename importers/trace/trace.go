@@ -81,6 +81,8 @@ func newTracer(d *linework.Drawing, m Mapping, opt Options, shift float64) *trac
 // find makes walls of the linework.
 func (t *tracer) find() {
 	t.collect()
+	t.looseSwings()
+	t.dropPattern()
 	t.poche()
 	t.findPosts()
 	t.linkHosts()
@@ -126,6 +128,7 @@ func (t *tracer) tell() {
 	t.notes()
 	t.crossCheck()
 	t.linesInside()
+	t.siteDoubt()
 	t.account()
 	t.doubts()
 	t.drawLines()

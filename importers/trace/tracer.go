@@ -32,9 +32,10 @@ type tracer struct {
 	shift float64 // how far the end of a line may move when it is turned onto its direction
 
 	// where to read
-	region   []geom.Poly
-	regionAt boxIndex
-	outEnt   map[int]bool // entities with pieces outside
+	region     []geom.Poly
+	regionAt   boxIndex
+	patternEnt map[int]bool // entities of a floor pattern
+	outEnt     map[int]bool // entities with pieces outside
 
 	// collected linework
 	origin   geom.Pt
@@ -48,6 +49,7 @@ type tracer struct {
 	posts    []post
 	postOf   []int32            // of each source, its post + 1
 	faceTree boxIndex           // of faces
+	looseSrc map[int32]bool     // sources of swings on layers that say nothing
 	hostBy   map[string][]int32 // hosts by their insert's handle path
 
 	// pairs
