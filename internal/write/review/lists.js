@@ -10,17 +10,21 @@ function doubtRow(i) {
   b.dataset.doubt = i;
   return b;
 }
+// A warning that names no wall and no place is about the whole drawing, as its
+// unit: it is ranked with those that have a place.
+const ofWhole = (d) => d.severity === "warning" && !d.placed && d.wall < 0;
+const ranks = (d) => d.severity === "person" || (d.severity === "warning" && d.placed) || ofWhole(d);
 let doubtLists = [];
 function listDoubts() {
   const box = $("doubts"), ws = words();
   const shown = data.doubts.map((_, i) => i).filter((i) => ws.every((x) => doubtStack[i].includes(x)) || (ws.length && data.doubts[i].wall >= 0 && matching[data.doubts[i].wall]));
   // Doubts with a place or that need a person are ranked; the rest, noted wall
   // by wall while laying out, are gathered by kind.
-  const ranked = shown.filter((i) => { const d = data.doubts[i]; return d.severity === "person" || (d.severity === "warning" && d.placed); });
+  const ranked = shown.filter((i) => ranks(data.doubts[i]));
   const rest = new Map();
   for (const i of shown) {
     const d = data.doubts[i];
-    if (d.severity === "person" || (d.severity === "warning" && d.placed)) continue;
+    if (ranks(d)) continue;
     const k = d.severity + "|" + d.code;
     if (!rest.has(k)) rest.set(k, []);
     rest.get(k).push(i);
@@ -33,6 +37,7 @@ function listDoubts() {
       el("button", { type: "button", on: { click: () => { tab("job"); $("tab-job").focus(); } } }, "More")));
   }
   const need = ranked.filter((i) => data.doubts[i].severity === "person"), look = ranked.filter((i) => data.doubts[i].severity !== "person");
+  look.sort((a, b) => ofWhole(data.doubts[b]) - ofWhole(data.doubts[a])); // of the whole drawing first
   if (need.length) kids.push(el("h3", {}, "Needs a person: " + need.length), track(need));
   if (look.length) kids.push(el("h3", {}, "Look at: " + look.length), track(look));
   if (!ranked.length) kids.push(el("p", {}, ws.length ? "No doubt matches the search." : "Nothing on the plan is in doubt."));
@@ -45,7 +50,7 @@ function listDoubts() {
     kids.push(d);
   }
   box.replaceChildren(...kids);
-  $("tab-doubts").textContent = "Doubts " + data.doubts.filter((d) => d.severity === "person" || (d.severity === "warning" && d.placed)).length;
+  $("tab-doubts").textContent = "Doubts " + data.doubts.filter(ranks).length;
   marks();
 }
 function track(list) {

@@ -18,7 +18,7 @@ function printPlan() {
       el("h2", {}, word(data.title), data.storeys.length > 1 ? ", storey " : null, data.storeys.length > 1 ? word(s.name) : null, ", walls found (" + data.stamp + ")"),
       c, el("div", { className: "swatches" }, ...data.types.map((t, k) => t.count ? el("span", {}, typeSwatch(k), word(t.name), t.length) : null), unreadCount() ? el("span", {}, unreadSwatch(), "wall lines not understood") : null)));
   });
-  const list = data.doubts.filter((d) => d.severity === "person" || (d.severity === "warning" && d.placed));
+  const list = data.doubts.filter(ranks);
   const shown = list.slice(0, 400);
   kids.push(el("section", {},
     el("h2", {}, "Doubts: " + list.length),

@@ -306,14 +306,22 @@ class Pen {
   doubts(c) {
     c.font = "bold 12px Liberation Sans, Arial, sans-serif"; c.textAlign = "center"; c.textBaseline = "middle";
     const taken = new Set(); // of doubts that crowd the longest is marked
-    for (const { d } of this.scene.doubts) {
+    const here = this.scene.doubts.filter(({ d }) => {
       const x = this.sx(d.at[0]), y = this.sy(d.at[1]);
-      if (x < -20 || y < -20 || x > this.w + 20 || y > this.h + 20) continue;
-      const person = d.severity === "person";
-      if (!person && d.len * this.view.s < 4) continue;
+      return x >= -20 && y >= -20 && x <= this.w + 20 && y <= this.h + 20 && (d.severity === "person" || d.len * this.view.s >= 4);
+    });
+    // Hundreds of small warnings, a floor's tiles taken for something, would hide
+    // the plan: they shrink to ticks until one looks closer.
+    const many = here.reduce((n, { d }) => n + (d.severity !== "person"), 0) > 60;
+    for (const { d } of here) {
+      const x = this.sx(d.at[0]), y = this.sy(d.at[1]), person = d.severity === "person";
       const cell = Math.round(x / 20) + "," + Math.round(y / 20);
       if (taken.has(cell)) continue;
       taken.add(cell);
+      if (many && !person) {
+        c.fillStyle = INK; c.beginPath(); c.moveTo(x, y - 3); c.lineTo(x + 3, y + 2.5); c.lineTo(x - 3, y + 2.5); c.fill();
+        continue;
+      }
       c.beginPath();
       if (person) c.arc(x, y, 8.5, 0, 7); else { c.moveTo(x, y - 8); c.lineTo(x + 8, y + 6); c.lineTo(x - 8, y + 6); c.closePath(); }
       c.fillStyle = person ? LOUD : PAPER; c.strokeStyle = person ? PAPER : INK; c.lineWidth = 1.6;
