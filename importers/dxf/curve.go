@@ -262,7 +262,7 @@ func (p *parser) mline() {
 				continue
 			}
 			points++
-			if element >= len(elements) {
+			for element >= len(elements) { // one before it may tell no distance
 				elements = append(elements, nil)
 			}
 			elements[element] = append(elements[element], v[0]+d*mitre[0], v[1]+d*mitre[1], v[2]+d*mitre[2])

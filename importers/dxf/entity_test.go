@@ -261,3 +261,12 @@ func TestEntities_extras(t *testing.T) {
 		t.Errorf("got  %q\nwant %q", got, want)
 	}
 }
+
+// An MLINE whose first element tells no distance lost its place (found by
+// fuzzing). Oracle: hand: the second element alone, 1 above the drawn line.
+func TestEntities_mlineElementWithoutDistance(t *testing.T) {
+	d, _ := read(t, file("", "", "", "0 MLINE|8 A|72 2|73 2|11 0|21 0|13 0|23 1|74 0|74 1|41 1|11 4|21 0|13 0|23 1|74 0|74 1|41 1"), Options{UnitMM: 1})
+	if len(d.Segments) != 1 || d.Segments[0].A[1] != 1 || d.Segments[0].B[0] != 4 {
+		t.Error(show(d))
+	}
+}
