@@ -1,9 +1,11 @@
 package write
 
 import (
+	"fmt"
 	"io"
 	"sort"
 	"strings"
+	"unicode"
 
 	"boardrun/internal/dxf"
 	"boardrun/internal/report"
@@ -21,11 +23,16 @@ const (
 func PlanDXF(w io.Writer, t *report.Takeoff) error {
 	unit, code := drawingUnit(t)
 	out := newCAD(code, unit)
-	storeys := storeysOf(t)
+	storeys, used := storeysOf(t), map[string]bool{}
 	for _, s := range storeys {
 		suffix := ""
 		if len(storeys) > 1 {
-			suffix = "-" + layerWord(s)
+			word := layerWord(s)
+			for n := 2; used[word]; n++ { // names in letters no layer may have look alike
+				word = fmt.Sprintf("%s_%d", layerWord(s), n)
+			}
+			used[word] = true
+			suffix = "-" + word
 		}
 		out.add(report.Plan(t, s), report.UV{}, planScale, suffix)
 	}
@@ -116,8 +123,12 @@ func storeysOf(t *report.Takeoff) []string {
 	return out
 }
 
-// layerWord keeps of a storey's name what a layer may be called.
+// layerWord keeps of a storey's name what a layer may be called, at most 60
+// letters: a name of a layer has 255.
 func layerWord(s string) string {
+	if r := []rune(s); len(r) > 60 {
+		s = string(r[:60])
+	}
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r >= '0' && r <= '9', r >= 'A' && r <= 'Z':
@@ -176,7 +187,7 @@ func (c *cad) add(d *report.Picture, move report.UV, scale float64, suffix strin
 		pen := dxf.Pen{Layer: c.layer(m.Layer, suffix)}
 		switch {
 		case m.Text != "":
-			t := dxf.Text{Pen: pen, At: c.at(m.Points[0], move), Height: m.Size * scale / c.mm, Angle: m.Angle, Value: m.Text, V: dxf.Middle}
+			t := dxf.Text{Pen: pen, At: c.at(m.Points[0], move), Height: m.Size * scale / c.mm, Angle: m.Angle, Value: textLine(m.Text), V: dxf.Middle}
 			t.H = [...]dxf.HAlign{dxf.Centre, dxf.Left, dxf.Right}[m.Align]
 			c.d.Entities = append(c.d.Entities, t)
 		case len(m.Points) > 1:
@@ -190,8 +201,21 @@ func (c *cad) add(d *report.Picture, move report.UV, scale float64, suffix strin
 	}
 }
 
+// textLine is a text as one line of a drawing: names come from files that may
+// hold line ends and other control characters, which would end the entity.
+func textLine(s string) string {
+	s = strings.Join(strings.FieldsFunc(strings.ToValidUTF8(s, "?"), func(r rune) bool {
+		return unicode.IsControl(r) || r == '\u2028' || r == '\u2029'
+	}), " ")
+	const most = 250 // letters; the longest line group code 1 may hold is 2000 bytes
+	if r := []rune(s); len(r) > most {
+		return string(r[:most-1]) + "…"
+	}
+	return s
+}
+
 func (c *cad) title(s string, at report.UV) {
 	c.d.Entities = append(c.d.Entities, dxf.Text{
-		Pen: dxf.Pen{Layer: c.layer(report.LayerNote, "")}, At: c.at(at, report.UV{}), Height: 5 * sideScale / c.mm, Value: s,
+		Pen: dxf.Pen{Layer: c.layer(report.LayerNote, "")}, At: c.at(at, report.UV{}), Height: 5 * sideScale / c.mm, Value: textLine(s),
 	})
 }
