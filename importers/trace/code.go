@@ -20,6 +20,7 @@ const (
 	CodeInside     = "line-inside-wall"       // a third line runs along inside a wall
 	CodeSite       = "looks-like-a-site"      // outlines inside an outline, and no opening
 	CodePattern    = "floor-pattern"          // many short lines in pairs, a joint apart
+	CodeDeckFit    = "deck-plane-fitted"      // a deck's plane through its corners or spot elevations, with the residual
 	CodeDeck       = "deck-without-height"    // a deck outline without elevation
 )
 
@@ -44,6 +45,7 @@ func Codes() []string {
 		CodeInside,
 		CodeSite,
 		CodePattern,
+		CodeDeckFit,
 		CodeDeck,
 	}
 }

@@ -2,6 +2,7 @@ package trace
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"boardrun/internal/geom"
@@ -10,10 +11,12 @@ import (
 )
 
 // decks makes decks of the closed outlines on layers the job maps as decks: an
-// outline with elevations gives the plane through three of its corners, one at
-// elevation 0 only where the deck lies, which is told, since a plan seldom says
-// how high.
+// outline with elevations gives the plane through its corners, one at elevation 0
+// takes the elevations written in it. Where none is, only the deck's place is
+// known, which is told. Faces in space are decks too.
 func (t *tracer) decks() {
+	t.faceDecks()
+	var flat []int
 	var st []stroke
 	z := map[pt]Length{}
 	for i := range t.d.Segments {
@@ -47,16 +50,49 @@ func (t *tracer) decks() {
 			level = level && d.Plane[i].Z == 0
 		}
 		if level {
-			at := d.Outline[0]
-			t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
-				Severity: plan.Person, Code: CodeDeck, At: &at, Source: d.Sources[0],
-				Message: "an outline on a deck layer has no elevation", Did: "its extent is kept; give the deck's height in the job"})
+			flat = append(flat, len(t.out.Decks))
+		} else {
+			t.deckCorners(&d, z)
 		}
 		t.out.Decks = append(t.out.Decks, d)
 	}
+	t.liftDecks(flat)
+	for _, i := range flat {
+		d := &t.out.Decks[i]
+		if d.Plane[0].Z == 0 && d.Plane[1].Z == 0 && d.Plane[2].Z == 0 {
+			at := d.Outline[0]
+			t.out.Exceptions = append(t.out.Exceptions, plan.Exception{
+				Severity: plan.Person, Code: CodeDeck, At: &at, Source: d.Sources[0],
+				Message: "an outline on a deck layer has no elevation, and none is written in it", Did: "its extent is kept; give the deck's height in the job"})
+		}
+	}
 	slices.SortFunc(t.out.Decks, func(a, b plan.Deck) int {
+		if len(a.Outline) == 0 || len(b.Outline) == 0 {
+			return cmp.Compare(len(a.Outline), len(b.Outline))
+		}
 		return cmp.Or(cmp.Compare(a.Outline[0].Y, b.Outline[0].Y), cmp.Compare(a.Outline[0].X, b.Outline[0].X), cmp.Compare(len(a.Outline), len(b.Outline)))
 	})
+}
+
+// deckCorners holds the corners of an outline against the plane through three of
+// them; where one lies off it the plane of least squares takes its place.
+func (t *tracer) deckCorners(d *plan.Deck, z map[pt]Length) {
+	p := d.Plane
+	ux, uy, uz := float64(p[1].X-p[0].X), float64(p[1].Y-p[0].Y), float64(p[1].Z-p[0].Z)
+	vx, vy, vz := float64(p[2].X-p[0].X), float64(p[2].Y-p[0].Y), float64(p[2].Z-p[0].Z)
+	n := float64(ux*vy) - float64(uy*vx)
+	var hs []heightAt
+	off := 0.0
+	for _, q := range d.Outline {
+		h := heightAt{plan.Point3{X: q.X, Y: q.Y, Z: z[q.Sub(t.origin)]}, d.Sources[0]}
+		hs = append(hs, h)
+		x, y := float64(q.X-p[0].X), float64(q.Y-p[0].Y)
+		a, b := (float64(x*vy)-float64(y*vx))/n, (float64(ux*y)-float64(uy*x))/n
+		off = max(off, math.Abs(float64(h.Z-p[0].Z)-float64(a*uz)-float64(b*vz)))
+	}
+	if n != 0 && off > float64(deckTol) {
+		t.fitDeck(d, hs, "corner")
+	}
 }
 
 // spread picks three corners of an outline that span a plane best: the first,

@@ -71,7 +71,8 @@ func (t *tracer) placeOf(o *plan.Opening) pt {
 
 // schedule reads tables of openings drawn as writing: a mark that an opening
 // has, standing by itself away from it, and in its row to the right a width and
-// a height, or a size of both. What a block already says holds.
+// a height, or a size of both, and the kind of frame. What a block already says
+// holds.
 func (t *tracer) schedule() {
 	by := map[string][]int{}
 	for i := range t.out.Openings {
@@ -135,11 +136,28 @@ func (t *tracer) schedule() {
 		if len(sizes) < 2 {
 			continue
 		}
+		frame := ""
+		for _, r := range row { // leaf before frame, where both columns name a material
+			if frameWord(r.v) {
+				frame = r.v
+			}
+		}
 		for _, o := range ops {
+			t.out.Openings[o].Frame = frame
 			t.scheduled(&t.out.Openings[o], sizes[0], sizes[1], t.sourceOf(&t.d.Texts[c.k].Common))
 		}
 		t.usedEnt[t.d.Texts[c.k].Entity] = true
 	}
+}
+
+// frameWords are kinds of frame and their materials as schedules write them.
+// Source: common practice, none published.
+var frameWords = []string{"hm", "hollow metal", "stl", "steel", "welded", "kd", "knock-down", "knock down", "knockdown", "knocked down", "slip-on", "slip on",
+	"alum", "aluminum", "aluminium", "al", "wd", "wood", "timber", "cased", "none", "stahl", "holz", "stahlzarge", "holzzarge", "umfassungszarge", "eckzarge", "blockzarge"}
+
+// frameWord reports whether a cell of a schedule names a kind of frame.
+func frameWord(s string) bool {
+	return slices.Contains(frameWords, strings.ToLower(strings.Trim(s, " .")))
 }
 
 func (t *tracer) scheduled(o *plan.Opening, w, h Length, src plan.Source) {

@@ -83,6 +83,9 @@ func TestTrace_openingSizes(t *testing.T) {
 			if o.Kind != tt.kind || o.Mark != tt.mark || o.Leaf != leaf || o.Head != measure.FromMM(tt.head) || o.HeadBy != tt.headBy {
 				t.Errorf("got %s %q leaf %.0f x %.0f head %.0f by %q", o.Kind, o.Mark, o.Leaf[0].MM(), o.Leaf[1].MM(), o.Head.MM(), o.HeadBy)
 			}
+			if frame := o.Frame; (frame == "HM") != (tt.name == "schedule") || frame != "" && frame != "HM" {
+				t.Errorf("frame %q", frame)
+			}
 			if o.Width != measure.FromMM(900) || o.Basis != "drawn" || o.At != measure.FromMM(2450) {
 				t.Errorf("width %.1f by %q at %.1f", o.Width.MM(), o.Basis, o.At.MM())
 			}

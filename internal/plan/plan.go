@@ -162,6 +162,7 @@ type Opening struct {
 	Kind    OpeningKind
 	Mark    string            // door mark
 	Type    string            // block or door type name
+	Frame   string            // frame kind as a schedule of the drawing writes it, "HM"; "" if none does
 	Leaf    [2]measure.Length // leaf width and height where the drawing tells them; 0 if not
 	Leaves  int
 	Basis   string         // "drawn", "attribute", "schedule", "model": where the width comes from

@@ -20,7 +20,7 @@ const (
 )
 
 // frameOf returns the frame of the job that fits an opening best: one that
-// names its mark or type over one that names its kind. Without any, the
+// names its mark, type or scheduled frame over one that names its kind. Without any, the
 // opening is taken as drawn.
 func (bld *builder) frameOf(b *band, o *plan.Opening) *job.Frame {
 	best, weight := -1, -1
@@ -28,7 +28,7 @@ func (bld *builder) frameOf(b *band, o *plan.Opening) *job.Frame {
 		f := &bld.j.Frames[i]
 		n := 0
 		if f.Mark != "" {
-			if !like(f.Mark, o.Mark) && !like(f.Mark, o.Type) {
+			if !like(f.Mark, o.Mark) && !like(f.Mark, o.Type) && !like(f.Mark, o.Frame) {
 				continue
 			}
 			n += 2
