@@ -197,6 +197,31 @@ func attribCount(d *linework.Drawing) int {
 	return n
 }
 
+// No drawing of the collection goes unchecked, and no entry of known is idle.
+func TestGolden_all(t *testing.T) {
+	rows := map[string]bool{}
+	for _, row := range table(t, "data", "golden", "dxf-counts.csv") {
+		rows[row["file"]] = true
+	}
+	for _, row := range table(t, "data", "golden", "dxf-layer-lengths.csv") {
+		rows[row["file"]+" "+row["layer"]] = true
+	}
+	files, err := os.ReadDir(shared(t, "data", "dxf"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		if !rows[f.Name()] {
+			t.Errorf("%s has no row", f.Name())
+		}
+	}
+	for k := range known {
+		if !rows[k] {
+			t.Errorf("known: %q is no row", k)
+		}
+	}
+}
+
 // Oracle: lengths by another general DXF library (golden/README.md there).
 func TestGolden_layerLengths(t *testing.T) {
 	drawings := map[string]*linework.Drawing{}
