@@ -2,6 +2,7 @@ package trace_test
 
 import (
 	"math"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -58,6 +59,33 @@ func TestTrace_rooms(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// Rooms of the plans that were cut out of models: where the drawing has all faces
+// of a room, its perimeter is the model's within 0.1 %, the ends of stubs counted.
+// Oracle: the truth beside each drawing, made from the model's own sections.
+func TestTrace_roomsOfModels(t *testing.T) {
+	for name, rooms := range map[string]int{"from-ifc-fzk-haus-ifc4-erdgeschoss": 4, "from-ifc-duplex-apartment-level-2": 1} {
+		file := filepath.Join("../../../shared/data/plans", name)
+		if _, err := os.Stat(file + ".dxf"); err != nil {
+			t.Skipf("the collection of plans is not here: %v", err)
+		}
+		tr := readTruth(t, file+".truth.json")
+		d := readDrawing(t, file+".dxf", tr.Unit)
+		p := trace.Trace(d, trace.Propose(d), trace.Options{Storey: "1"})
+		found := 0
+		for _, want := range tr.Rooms {
+			for _, r := range p.Rooms {
+				if per, area := perimeterMM(r.Outline); math.Abs(per-want.Perimeter) <= 0.001*want.Perimeter && math.Abs(area-want.Area) <= 0.002*want.Area {
+					found++
+					break
+				}
+			}
+		}
+		if found < rooms {
+			t.Errorf("%s: %d rooms with the model's perimeter, want %d of %d", name, found, rooms, len(tr.Rooms))
+		}
 	}
 }
 
