@@ -204,8 +204,8 @@ func travelGroup(j *job.Job, q *layout.Piece) string {
 	r := q.Face.Run
 	switch j.Offcuts {
 	case job.TravelRoom:
-		if q.Face.Room != "" {
-			return r.Storey + "/" + q.Face.Room
+		if q.Face.Space != "" {
+			return r.Storey + "/" + q.Face.Space
 		}
 	case job.TravelStorey:
 		return r.Storey

@@ -149,13 +149,17 @@ func (j *judge) heights(p *report.Piece, r ring) {
 		return
 	}
 	for _, q := range h {
+		// Beside a step a height is anything between those a hair to either side.
 		x := lo.x + float64(q[0])
-		ys := at([]ring{r}, math.Min(math.Max(x, lo.x+1e-4), hi.x-1e-4))
-		if len(ys) == 0 {
-			continue
+		least, most := math.Inf(1), math.Inf(-1)
+		for _, d := range [...]float64{-2e-4, 0, 2e-4} {
+			if ys := at([]ring{r}, math.Min(math.Max(x+d, lo.x+1e-4), hi.x-1e-4)); len(ys) > 0 {
+				top := ys[len(ys)-1] - ys[0]
+				least, most = math.Min(least, top), math.Max(most, top)
+			}
 		}
-		if top := ys[len(ys)-1] - ys[0]; math.Abs(top-float64(q[1])) > 0.05 {
-			j.object("heights", p.ID, "height at %.3f is %.3f, the outline's is %.3f", float64(q[0]), float64(q[1]), top)
+		if h := float64(q[1]); h < least-0.05 || h > most+0.05 {
+			j.object("heights", p.ID, "height at %.3f is %.3f, the outline's is %.3f", float64(q[0]), h, most)
 		}
 	}
 	for i, c := range p.CentresMM {

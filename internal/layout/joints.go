@@ -131,24 +131,25 @@ func (w *wall) uprightJoint(pieces []Piece, a, b rim, lo, hi Length, studs []Stu
 		k.From, k.To = geom.Pt{X: a.at, Y: cuts[i-1]}, geom.Pt{X: a.at, Y: cuts[i]}
 		k.Exposed = f.Ceiling == 0 || cuts[i] <= f.Ceiling
 		if onAxis {
-			k.Stud = studAt(studs, station, cuts[i-1], cuts[i], k.Kind == ControlJoint, w.env.Rules.Flange)
+			k.Stud = studAt(studs, station, cuts[i-1], cuts[i], k.Kind == ControlJoint, w.env.Rules.Flange, w.Thickness/2)
 		}
 		out = append(out, k)
 	}
 	return out
 }
 
-// studAt returns the id of the stud at a station that covers most of [lo, hi];
-// of what is above them all, where the deck slopes across the wall and one side
-// goes higher than the studs, the one that comes nearest.
-func studAt(studs []Stud, x, lo, hi Length, near bool, flange Length) string {
+// studAt returns the id of the stud at a station that covers most of [lo, hi],
+// or ends no more than short below it: where the deck slopes across the wall one
+// side goes higher than the studs.
+func studAt(studs []Stud, x, lo, hi Length, near bool, flange, short Length) string {
 	id := ""
-	best := -(hi - lo) - maxLength
+	best := -short - 1
 	for _, s := range studs {
 		if s.Station != x && !(near && (s.Station-x).Abs() <= flange) {
 			continue
 		}
-		if c := min(hi, s.Bottom+s.Length) - max(lo, s.Bottom); c > best {
+		c := min(hi, s.Bottom+s.Length) - max(lo, s.Bottom)
+		if above := s.Bottom >= hi; c > best && !above {
 			id, best = s.ID, c
 		}
 	}

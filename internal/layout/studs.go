@@ -77,7 +77,7 @@ func (fr *frame) fixed() {
 			kind = TeeStud
 		}
 		if fr.inOpening(s.Station) == nil {
-			fr.add(s.Station, kind, 0, fr.head(s.Station))
+			fr.add(s.Station, kind, fr.Base, fr.head(s.Station))
 		}
 	}
 }
@@ -135,7 +135,7 @@ func (fr *frame) jamb(x Length) {
 	if x < 0 || x > fr.Length || fr.inOpening(x) != nil || fr.taken(x, fr.env.Rules.Flange) {
 		return
 	}
-	fr.add(x, JambStud, 0, fr.head(x))
+	fr.add(x, JambStud, fr.Base, fr.head(x))
 }
 
 // taken reports whether a stud stands nearer to x than d.
@@ -167,11 +167,12 @@ func (fr *frame) grid(start Length) {
 
 // through adds a stud at x, or the cripples above and below the openings there.
 func (fr *frame) through(x Length, whole, cripple StudKind) {
-	at, kind := Length(0), whole
+	at, kind := fr.Base, whole
 	holes := fr.openingsAt(x)
 	for _, o := range holes {
-		kind = cripple
-		fr.add(x, kind, at, o.Sill)
+		if kind = cripple; o.Kind != plan.Door { // nothing stands under a door
+			fr.add(x, kind, at, o.Sill)
+		}
 		at = roughHead(o)
 	}
 	fr.add(x, kind, at, fr.head(x))

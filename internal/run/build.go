@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"boardrun/internal/geom"
 	"boardrun/internal/job"
@@ -147,8 +148,41 @@ func (bld *builder) nothing() error {
 	if len(bld.p.Walls) == 0 {
 		return fmt.Errorf("no wall was found in the drawings; see which layers are mapped as walls")
 	}
-	return fmt.Errorf("none of the %d walls found can be taken off; the first: %s; give a wall type that matches",
-		len(bld.p.Walls), bld.set.Left[0].Reason)
+	return fmt.Errorf("none of the %d walls found can be taken off: %s", len(bld.p.Walls), bld.whyLeft())
+}
+
+// whyLeft says why walls were left out, the most frequent reason first, and what
+// to do about that one.
+func (bld *builder) whyLeft() string {
+	type group struct {
+		reason, code string
+		n            int
+	}
+	var list []group
+	for _, l := range bld.set.Left {
+		if i := slices.IndexFunc(list, func(g group) bool { return g.reason == l.Reason }); i >= 0 {
+			list[i].n++
+		} else {
+			list = append(list, group{l.Reason, l.Code, 1})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b group) int { return cmp.Compare(b.n, a.n) })
+	var told []string
+	for i, g := range list {
+		if i == 3 {
+			told = append(told, fmt.Sprintf("%d more reasons", len(list)-3))
+			break
+		}
+		told = append(told, fmt.Sprintf("%s (%d)", g.reason, g.n))
+	}
+	remedy := map[string]string{
+		"wall-no-type":      "give the job a wall type that matches them",
+		"wall-left-out":     "give them a wall type of the job that says how they are lined",
+		"wall-existing":     "there is nothing new to board; if they are new, correct their status in the drawing",
+		"wall-demolished":   "there is nothing to board; if they stay, correct their status in the drawing",
+		"wall-out-of-range": "check the drawing's unit",
+	}[list[0].code]
+	return strings.Join(told, ", ") + "; " + remedy
 }
 
 // runs returns the bands that are taken off.

@@ -14,6 +14,7 @@ type edge struct {
 	ends     [2]*cut // at from, at to
 	arms     [2]*arm
 	room     int  // index into Set.Rooms, -1 unknown
+	space    int  // the same of the closed space it is round
 	passed   bool // hidden, its neighbours meet without it
 	face     *Face
 }
@@ -31,7 +32,7 @@ func (b *band) layEdges() {
 		open := func(a *arm) edge { // forward arm: its side k is the band's
 			c := &a.sides[k]
 			c.edge = len(list)
-			return edge{from: a.station(c.c, k), ends: [2]*cut{c}, arms: [2]*arm{a}, room: -1}
+			return edge{from: a.station(c.c, k), ends: [2]*cut{c}, arms: [2]*arm{a}, room: -1, space: -1}
 		}
 		shut := func(e edge, a *arm) { // backward arm: its other side is the band's
 			c := &a.sides[1-k]

@@ -25,7 +25,7 @@ func (bld *builder) endFaces(b *band) {
 		n++
 		f := &Face{Run: b.run, Side: End, ID: fmt.Sprintf("%s-E%d", b.run.ID, n), Length: toStep(b.thickness, bld.j.Rules.Step)}
 		f.Finished = f.Length
-		f.Room = bld.roomOf(a.edgeOf(0))
+		bld.enter(f, a.edgeOf(0))
 		f.Parts = []Part{{0, f.Length, f.Room}}
 		if f.Start = b.ends[0].shift; i == 1 {
 			f.Start += b.length
@@ -68,7 +68,8 @@ func (bld *builder) stepFaces(b *band) {
 				continue
 			}
 			n++
-			f := &Face{Run: b.run, Side: End, ID: fmt.Sprintf("%s-E%d", b.run.ID, n), Length: toStep(c.step, bld.j.Rules.Step), Room: bld.roomOf(e)}
+			f := &Face{Run: b.run, Side: End, ID: fmt.Sprintf("%s-E%d", b.run.ID, n), Length: toStep(c.step, bld.j.Rules.Step)}
+			bld.enter(f, e)
 			f.Finished = f.Length
 			f.Parts = []Part{{0, f.Length, f.Room}}
 			f.Start = toStep([2]Length{e.from, e.to}[i]+b.ends[0].shift, bld.j.Rules.Step)

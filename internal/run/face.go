@@ -14,6 +14,7 @@ const leastFace = 50 * measure.Millimetre
 
 // board gives a run its faces, openings, tops and fixed studs.
 func (bld *builder) board(b *band) {
+	bld.deckOver(b)
 	for k := range b.sides {
 		bld.sideFaces(b, k)
 	}
@@ -21,7 +22,6 @@ func (bld *builder) board(b *band) {
 	bld.stepFaces(b)
 	bld.openings(b)
 	bld.reveals(b)
-	bld.deckOver(b)
 	bld.fixStuds(b)
 }
 
@@ -95,6 +95,9 @@ func (bld *builder) newFace(b *band, k, n int, group []*edge, before []string) {
 		reverse(f.Parts)
 	}
 	f.Parts[0].U0, f.Parts[len(f.Parts)-1].U1 = 0, f.Length
+	if bld.enter(f, first); k == 0 {
+		bld.enter(f, last)
+	}
 	f.Room = f.Parts[0].Room
 	switch {
 	case len(made.Plies) == 0:
@@ -167,7 +170,7 @@ func (bld *builder) deckOver(b *band) {
 	given := slices.DeleteFunc(slices.Clone(list), func(s surface) bool { return s.order >= byDefault })
 	s := along(given, r.Length, at, b.arc != nil)
 	if s.gap() > uncovered || len(s.pieces) == 0 {
-		if claims := bld.claim(b, &Face{Side: Reveal, Length: r.Length}); len(claims) > 0 {
+		if claims := bld.claimOver(b); len(claims) > 0 {
 			s.fill(claims)
 		} else if len(s.pieces) == 0 {
 			s = along(list, r.Length, at, b.arc != nil)

@@ -21,7 +21,7 @@ func (bld *builder) cutHoles(b *band, f *Face) {
 		}
 		u := toStep(f.uOf(b, q.Centre)-q.Width/2, step)
 		whole := geom.Rect{Min: geom.Pt{X: u, Y: toStep(q.Sill, step)}, Max: geom.Pt{X: u + toStep(q.Width, step), Y: toStep(q.Head, step)}}
-		if q.Sill <= b.base {
+		if q.Sill <= b.base || q.Kind == plan.Door {
 			whole.Min.Y = min(whole.Min.Y, f.Bottom)
 		}
 		r := whole.Intersect(geom.Rect{Min: geom.Pt{Y: f.Bottom}, Max: geom.Pt{X: f.Length, Y: whole.Max.Y}})

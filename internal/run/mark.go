@@ -124,7 +124,7 @@ func (bld *builder) mark(old []OldRun) {
 
 // newRun starts the run of a band.
 func (bld *builder) newRun(b *band) *Run {
-	r := &Run{Storey: b.storey, Status: b.status, Drawing: b.drawing, Arc: b.arc}
+	r := &Run{Storey: b.storey, Status: b.status, Drawing: b.drawing, Arc: b.arc, Base: b.base}
 	r.Length = b.length + b.ends[0].shift + b.ends[1].shift
 	r.Axis = []geom.Pt{b.pointAt(-b.ends[0].shift, 0), b.pointAt(b.length+b.ends[1].shift, 0)}
 	for _, i := range b.walls {

@@ -82,6 +82,7 @@ func (bld *builder) settle(b *band, o *plan.Opening) Opening {
 	}
 	if o.Kind == plan.Penetration || o.Kind == plan.Niche {
 		bld.bare(o, &q)
+		q.stretch(o)
 		return q
 	}
 	f := bld.frameOf(b, o)
@@ -89,7 +90,26 @@ func (bld *builder) settle(b *band, o *plan.Opening) Opening {
 	width, height := bld.sizes(b, o, f, &q)
 	q.Nominal = [2]Length{width, height}
 	bld.rough(b, f, width, height, &q)
+	q.stretch(o)
 	return q
+}
+
+// stretch brings the drawn outline of an opening that is no rectangle to the
+// hole that its frame or clearance makes of it: each side moves out as that of
+// a rectangle would. A round hole stays round.
+func (q *Opening) stretch(o *plan.Opening) {
+	if len(q.Shape) == 0 {
+		return
+	}
+	from := q.Shape.Bounds()
+	to := geom.Rect{Min: geom.Pt{X: q.lo(), Y: q.Sill}, Max: geom.Pt{X: q.hi(), Y: q.Head}}
+	if from.Empty() || to.Empty() || o.Width <= 0 || o.Head <= o.Sill {
+		q.Shape = nil
+		return
+	}
+	for i, p := range q.Shape {
+		q.Shape[i] = geom.Pt{X: to.Min.X + geom.MulDiv(p.X-from.Min.X, to.W(), from.W()), Y: to.Min.Y + geom.MulDiv(p.Y-from.Min.Y, to.H(), from.H())}
+	}
 }
 
 // bare sets the hole of a duct, pipe or niche: as drawn, with the clearance of a

@@ -30,39 +30,47 @@ type ring struct {
 	drawing int
 }
 
-// findRooms walks the edges round every closed space, gives rooms of the plan
-// without an outline theirs, and tells every edge its room.
+// findRooms tells every edge its room: the one whose own outline lies before it,
+// as models tell them, else that of the closed space it is round. Rooms of the
+// plan without an outline get that of their space; a space that no room of the
+// plan is in becomes a room.
 func (bld *builder) findRooms() {
 	bld.set.Rooms = slices.Clone(bld.p.Rooms)
+	for _, b := range bld.bands {
+		for k := range b.sides {
+			for i := range b.sides[k].edges {
+				if e := &b.sides[k].edges[i]; !e.hidden() {
+					e.room = bld.roomBeside(b, e, k)
+				}
+			}
+		}
+	}
 	for _, r := range bld.rings() {
 		if twiceArea(r.outline) < 2*float64(leastRoom)*float64(leastRoom) {
 			continue // the outside, or too small
 		}
 		i := bld.roomIn(r)
-		if i < 0 {
+		if i < 0 && !slices.ContainsFunc(r.edges, func(e *edge) bool { return e.room >= 0 }) {
 			i = len(bld.set.Rooms)
 			bld.set.Rooms = append(bld.set.Rooms, plan.Room{Storey: r.storey, At: within(r.outline)})
+		}
+		if i < 0 { // the model's rooms lie before its edges and have their names elsewhere
+			i = r.edges[slices.IndexFunc(r.edges, func(e *edge) bool { return e.room >= 0 })].room
 		}
 		if len(bld.set.Rooms[i].Outline) == 0 {
 			bld.set.Rooms[i].Outline = r.outline
 		}
 		for _, e := range r.edges {
-			e.room = i
-		}
-	}
-	for _, b := range bld.runs() {
-		for k := range b.sides {
-			for i := range b.sides[k].edges {
-				if e := &b.sides[k].edges[i]; e.room < 0 && !e.hidden() {
-					e.room = bld.roomBeside(b, e, k)
-				}
+			if e.space = i; e.room < 0 {
+				e.room = i
 			}
 		}
 	}
 }
 
 // roomBeside returns the room of the plan whose own outline lies before the
-// middle of an edge, −1 for none: a model tells spaces that walls do not close.
+// middle of an edge, −1 for none: a model tells spaces that walls do not close,
+// and several within one that they do.
 func (bld *builder) roomBeside(b *band, e *edge, k int) int {
 	w := b.half() + beside
 	if k == 1 {
@@ -114,6 +122,14 @@ func (bld *builder) roomOf(e *edge) string {
 		return ""
 	}
 	return roomName(&bld.set.Rooms[e.room])
+}
+
+// enter tells a face which room and which closed space its edge is in.
+func (bld *builder) enter(f *Face, e *edge) {
+	f.Room = bld.roomOf(e)
+	if f.Space = f.Room; e.space >= 0 {
+		f.Space = roomName(&bld.set.Rooms[e.space])
+	}
 }
 
 // rings returns every closed chain of edges, in the order of their lower left

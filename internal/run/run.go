@@ -34,6 +34,7 @@ type Run struct {
 	Arc         *plan.Arc // curved axis
 	Length      Length    // along the axis
 	Thickness   Length    // finished
+	Base        Length    // foot of the wall above the storey's floor: studs stand on it
 	Spacing     Length    // of the studs
 	StudDepth   Length
 	Mil         int
@@ -135,6 +136,7 @@ type Face struct {
 	Head     TopKind
 	Ceiling  Length // finished ceiling on this side; 0 unknown
 	Room     string // name of the room it faces; "" unknown
+	Space    string // name of the first room within the walls that close it in: what is cut off there stays there
 	Holes    []Hole
 	Plies    []Ply
 	Before   []string // faces or runs that close it in: boarded before them

@@ -87,8 +87,13 @@ func (s *sighting) draw(step Length) {
 	}
 }
 
-// add puts a piece after the profile. A step in height becomes a ramp one
-// measuring step wide that keeps to the lower side; a step of a hair is none.
+// rampSlope is the steepest that a step in height is drawn. Steeper, the grid's
+// rounding along the wall would show in heights. Common practice, no source.
+const rampSlope = 1000
+
+// add puts a piece after the profile. A step in height becomes a ramp, one
+// measuring step wide or as wide as rampSlope wants, that keeps to the lower
+// side; a step of a hair is none.
 func (s *sighting) add(p piece, step Length) {
 	n := len(s.prof)
 	if n > 0 && p.a.X < s.prof[n-1].X { // it overlaps what is there
@@ -100,21 +105,25 @@ func (s *sighting) add(p piece, step Length) {
 	if b.X <= a.X {
 		return
 	}
+	ramp := step
+	if n > 0 {
+		ramp = max(step, toStep((a.Y-s.prof[n-1].Y).Abs()/rampSlope, step))
+	}
 	switch {
 	case n == 0 || a.X > s.prof[n-1].X:
 		s.prof = append(s.prof, a)
 	case (a.Y - s.prof[n-1].Y).Abs() <= 2*step: // goes on
 	case a.Y < s.prof[n-1].Y: // down: the lower side begins one step earlier
 		s.steps = append(s.steps, a.X)
-		if x := a.X - step; n < 2 || x > s.prof[n-2].X {
+		if x := a.X - ramp; n < 2 || x > s.prof[n-2].X {
 			s.prof[n-1].X = x
 		} else {
 			s.prof = s.prof[:n-1]
 		}
 		s.prof = append(s.prof, a)
-	default: // up: it goes on one step
+	default: // up: it goes on a little
 		s.steps = append(s.steps, a.X)
-		if a.X += step; a.X >= b.X {
+		if a.X += ramp; a.X >= b.X {
 			return
 		}
 		s.prof = append(s.prof, a)
@@ -152,6 +161,32 @@ func (bld *builder) claim(b *band, f *Face) []piece {
 		}
 	}
 	return list
+}
+
+// claimOver is claim over the axis of a run: the higher of its sides, as its
+// studs carry both.
+func (bld *builder) claimOver(b *band) []piece {
+	length := b.run.Length
+	var both [2]geom.Profile
+	for k := range both {
+		s := sighting{pieces: bld.claim(b, &Face{Side: Side(k), Length: length})}
+		if s.draw(bld.j.Rules.Step); len(s.prof) == 0 {
+			return bld.claim(b, &Face{Side: Reveal, Length: length})
+		}
+		both[k] = s.prof
+	}
+	p, q := both[Left].Mirror(length), both[Right]
+	var out []piece
+	at := breaks(p, q, 0, length)
+	for i := 1; i < len(at); i++ {
+		from, to := at[i-1], at[i]
+		higher := p
+		if mid := (from + to) / 2; q.At(mid) > p.At(mid) {
+			higher = q
+		}
+		out = append(out, piece{geom.Pt{X: from, Y: higher.At(from)}, geom.Pt{X: to, Y: higher.At(to)}})
+	}
+	return out
 }
 
 // claimed returns the pieces of a wall's top as the model tells it, u along the

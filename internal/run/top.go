@@ -127,6 +127,7 @@ func (bld *builder) crown(b *band, f *Face, k int, rooms []int) {
 		capped(ceiling + extra)
 		f.HeightBy = "ceiling + " + bld.short(extra)
 	}
+	bld.toStuds(b, f)
 	for i, q := range f.Top {
 		f.Top[i].Y = max(q.Y, f.Bottom)
 	}
