@@ -83,7 +83,7 @@ func printed(t *testing.T, s string, sys measure.System) float64 {
 }
 
 var (
-	notchText = regexp.MustCompile(`(?:notch|cut-out) (\S+) × (\S+)(?: \(round it[^)]*\))? (full width|start side|far side|(\S+) from start edge), (bottom|top|(\S+) up)`)
+	notchText = regexp.MustCompile(`(?:notch|cut-out) (\S+) × ([^ ,]+)(?: \(round it[^)]*\))?, (full width|start side|far side|(\S+) from start edge), (bottom|top|(\S+) up)`)
 	bendText  = regexp.MustCompile(`top bends: (\S+) at (\S+) from start edge`)
 )
 

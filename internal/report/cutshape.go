@@ -179,7 +179,7 @@ func (n notch) text(p *paper) string {
 	case n.high < 0.5:
 		up = "top"
 	}
-	s += " " + across + ", " + up
+	s += ", " + across + ", " + up
 	if n.name != "" {
 		s += " (" + n.name + ")"
 	}

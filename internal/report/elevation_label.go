@@ -148,10 +148,37 @@ func (e *elevation) openingLabels(out *[]leader) {
 			e.text(name+"  "+size, sizeText, true, 90, c, 0, 0)
 		case w >= TextWidth(name+"  "+size, sizeText, true) && ht >= sizeText+0.5:
 			e.text(name+"  "+size, sizeText, true, 0, c, 0, 0)
+		case e.beyond(name, size, c, ht):
 		default:
 			*out = append(*out, leader{name + " " + size, UV{c[0], hi[1] - e.mm(0.6)}})
 		}
 	}
+}
+
+// beyond writes an opening's name and size beside its hole, over or under it,
+// where both stay clear of other writing and of the board's edges.
+func (e *elevation) beyond(name, size string, c UV, high float64) bool {
+	if name == "" {
+		return false
+	}
+	lo, hi := bounds(e.outline())
+	put := func(text string, letters float64, bold bool, dy float64) bool {
+		half := e.mm(TextWidth(text, letters, true) / 2)
+		at := c[1] + e.mm(dy)
+		if c[0]-half < e.u0 || c[0]+half > e.u1 || at < lo[1]+e.mm(2) || at > hi[1]-e.mm(3) {
+			return false
+		}
+		e.text(text, letters, bold, 0, c, 0, dy)
+		return e.d.clear(len(e.d.Marks) - 1)
+	}
+	h, n := high/2, len(e.d.Marks)
+	for _, way := range [][2]float64{{h + 1.8, -h - 1.6}, {-h - 1.8, -h - 4.8}, {h + 4.8, h + 1.6}, {-h - 1.8, h + 1.6}} {
+		if put(name, 2.6, true, way[0]) && put(size, sizeText, false, way[1]) {
+			return true
+		}
+		e.d.Marks = e.d.Marks[:n]
+	}
+	return false
 }
 
 // openingName is what an opening is called on paper.

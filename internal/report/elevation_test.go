@@ -104,8 +104,8 @@ func hookJob(from string) (*Draft, *Piece) {
 // Oracle: the hook's own numbers: 48 − 21 = 27.
 func TestCutShape_saysTheHook(t *testing.T) {
 	for from, want := range map[string]string{
-		"left":  "notch 27 × 84 far side, bottom (door 12)",
-		"right": "notch 27 × 84 start side, bottom (door 12)",
+		"left":  "notch 27 × 84, far side, bottom (door 12)",
+		"right": "notch 27 × 84, start side, bottom (door 12)",
 	} {
 		w, q := hookJob(from)
 		if got := w.CutShape(q); got != want {
@@ -119,7 +119,7 @@ func TestCutShape_saysTheHook(t *testing.T) {
 func TestCutShape_isOfTheOutline(t *testing.T) {
 	w, q := hookJob("left")
 	w.t.Faces[0].HolesUV[0] = Poly{{533.4, 0}, {1041.4, 0}, {1041.4, 2133.6}, {533.4, 2133.6}}
-	if got, want := w.CutShape(q), "notch 27 × 84 far side, bottom (door 12)"; got != want {
+	if got, want := w.CutShape(q), "notch 27 × 84, far side, bottom (door 12)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	q.OutlineUV = Poly{{0, 0}, {1219.2, 0}, {1219.2, 2900}, {1200, 2900}, {0, 3048}}

@@ -3,6 +3,7 @@ package write
 import (
 	"bytes"
 	"io"
+	"slices"
 	"strings"
 	"testing"
 
@@ -126,5 +127,27 @@ func TestTops_namesAreText(t *testing.T) {
 	}
 	if strings.Contains(b.String(), "<script") || !strings.Contains(b.String(), "94-3/8") {
 		t.Errorf("the card reads:\n%s", b.String())
+	}
+}
+
+// Every pen has its ink, in print and on the page; no two lines that can be
+// mistaken for one another differ by colour alone.
+func TestPens_everyPenHasInk(t *testing.T) {
+	on := pagePens()
+	if len(on) != int(report.PenKey)+1 {
+		t.Fatalf("%d pens on the page, want %d", len(on), report.PenKey+1)
+	}
+	for k := report.PenOutline; k <= report.PenKey; k++ {
+		if p, ok := pens[k]; !ok || p.width <= 0 || len(p.colour) != 7 || on[k].Colour != p.colour {
+			t.Errorf("pen %d has no ink", k)
+		}
+	}
+	lines := []report.Pen{report.PenOutline, report.PenJoint, report.PenHidden, report.PenStud, report.PenAdded, report.PenSlip, report.PenDeck, report.PenCeiling, report.PenMatch, report.PenJamb}
+	for i, a := range lines {
+		for _, b := range lines[:i] {
+			if p, q := pens[a], pens[b]; p.width == q.width && slices.Equal(p.dash, q.dash) {
+				t.Errorf("pens %d and %d are told apart by colour alone", a, b)
+			}
+		}
 	}
 }
