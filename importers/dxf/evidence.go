@@ -244,7 +244,7 @@ func shareWithin(sizes []float64, lo, hi float64, atLeast int, weight float64, w
 		if n := to - from; n >= atLeast {
 			median := sizes[from+n/2] * u.MM
 			return weight * math.Sqrt(float64(n)/float64(len(sizes))),
-				fmt.Sprintf("%d of %d %s are %g to %g mm, as %s are (middle one %.0f mm)", n, len(sizes), of, lo, hi, what, median)
+				fmt.Sprintf("%d of %d %s are %s, as %s are (middle one %s)", n, len(sizes), of, u.between(lo, hi), what, u.small(median))
 		}
 		return 0, ""
 	}
@@ -264,7 +264,7 @@ func lettering(d *linework.Drawing, k float64) witness {
 			return 0, ""
 		}
 		h := heights[len(heights)/2] * u.MM
-		said := fmt.Sprintf("letters are %.3g mm high (middle one of %d)", h, len(heights))
+		said := fmt.Sprintf("letters are %s high (middle one of %d)", u.small(h), len(heights))
 		if h >= letterMin && h <= letterMax {
 			return 0.75, said
 		}
@@ -298,7 +298,7 @@ func extent(d *linework.Drawing, k float64) witness {
 			return 0, ""
 		}
 		mm := side * u.MM
-		said := fmt.Sprintf("the drawing would be %.4g m across", mm/1000)
+		said := fmt.Sprintf("the drawing would be %s across", u.large(mm))
 		switch {
 		case mm >= extentMin && mm <= extentMax:
 			return 2 * enough, said

@@ -18,7 +18,8 @@ const CodeUnitContradicts = "unit-contradicts"
 // by it and says how it was decided. jobMM is the job's word in millimetres per
 // drawing unit, 0 if it has none; it always counts. Without it the header counts
 // unless the drawing surely contradicts it; a silent header leaves the best
-// candidate, assumed.
+// candidate, assumed. Wherever header and drawing differ a person is needed, and
+// both readings are named.
 func Settle(d *linework.Drawing, jobMM float64) (plan.Unit, []plan.Exception) {
 	j := JudgeUnit(d)
 	best := j.Best()
@@ -43,7 +44,7 @@ func Settle(d *linework.Drawing, jobMM float64) (plan.Unit, []plan.Exception) {
 		out.Used, out.MM = j.Header.Name, j.Header.MM
 		if best.Unit.Code != j.Header.Code {
 			out.Evidence = j.of(j.Header)
-			note(plan.Warning, CodeUnitContradicts, fmt.Sprintf("the header says %s, but %s would fit as well (%s)", j.Header.Name, best.Unit.Name, first(best.Evidence)),
+			note(plan.Person, CodeUnitContradicts, fmt.Sprintf("the header says %s, but the drawing looks more like %s, though not surely (%s)", j.Header.Name, best.Unit.Name, first(best.Evidence)),
 				fmt.Sprintf("taken as %s; %s", j.Header.Name, remedy))
 		} else {
 			out.Evidence = j.of(j.Header)

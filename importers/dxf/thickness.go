@@ -50,7 +50,7 @@ func wallThickness(d *linework.Drawing, k float64) witness {
 			}
 		}
 		share := sum / total
-		return 1.5 * share, fmt.Sprintf("%.0f %% of the parallel lines stand %d to %d mm apart, as the faces of walls do", 100*share, wallMin, wallMax)
+		return 1.5 * share, fmt.Sprintf("%.0f %% of the parallel lines stand %s apart, as the faces of walls do", 100*share, u.between(wallMin, wallMax))
 	}
 }
 

@@ -1,5 +1,7 @@
 package dxf
 
+import "fmt"
+
 // Unit is one value of $INSUNITS.
 type Unit struct {
 	Code int
@@ -48,4 +50,32 @@ func UnitOf(insUnits int) Unit {
 		return units[0]
 	}
 	return units[insUnits]
+}
+
+// imperial tells a unit of feet and inches: sizes are told in these where the
+// drawing is taken for one.
+func (u Unit) imperial() bool { return u.Code <= 3 || u.Code >= 8 && u.Code <= 10 || u.Code >= 21 }
+
+// small words a size of a building's parts, in mm, as people of the unit do.
+func (u Unit) small(mm float64) string {
+	if u.imperial() {
+		return fmt.Sprintf("%.3g in", mm/25.4)
+	}
+	return fmt.Sprintf("%.4g mm", mm)
+}
+
+// between words a range of such sizes.
+func (u Unit) between(lo, hi float64) string {
+	if u.imperial() {
+		return fmt.Sprintf("%.2g to %.2g in", lo/25.4, hi/25.4)
+	}
+	return fmt.Sprintf("%g to %g mm", lo, hi)
+}
+
+// large words the size of a building, in mm.
+func (u Unit) large(mm float64) string {
+	if u.imperial() {
+		return fmt.Sprintf("%.4g ft", mm/304.8)
+	}
+	return fmt.Sprintf("%.4g m", mm/1000)
 }
