@@ -1,6 +1,8 @@
 package app
 
 import (
+	"bytes"
+	"encoding/json"
 	"fmt"
 	"math"
 	"regexp"
@@ -13,6 +15,7 @@ import (
 	"boardrun/internal/measure"
 	"boardrun/internal/plan"
 	"boardrun/internal/report"
+	"boardrun/internal/write"
 )
 
 // The paper test: from what a side's page says in words and numbers alone,
@@ -338,6 +341,43 @@ func TestPaper_piecesCutAsListedFillTheSide(t *testing.T) {
 				t.Errorf("%d pieces laid and %d strips, the takeoff has %d", n, strips, len(out.Pieces))
 			}
 		})
+	}
+}
+
+// The pages of a takeoff.json read back are those of the takeoff it was written
+// from. Oracle: the takeoff before it was written.
+func TestPaper_ofAFileReadBack(t *testing.T) {
+	wall := caseWall{
+		job:    fmt.Sprintf(slopeJob, "118in", "24ft", "170in", "118in") + "frames: [{name: D, for: door, kind: knock-down, sizes-are: rough}]\n",
+		length: 24 * measure.Foot, thick: 39 * measure.EighthInch,
+		openings: []plan.Opening{{Kind: plan.Door, At: 88 * measure.Inch, Width: 38 * measure.Inch, Head: 85 * measure.Inch, HeadBy: "attribute", Basis: "drawn"}},
+	}
+	out, notched := wall.take(t), 0
+	for i := range out.Pieces {
+		if len(out.Pieces[i].BlankMM) > 0 {
+			notched++
+		}
+	}
+	if notched == 0 {
+		t.Fatal("no piece of the wall is notched: nothing could be lost")
+	}
+	var file bytes.Buffer
+	if err := write.JSON(&file, out); err != nil {
+		t.Fatal(err)
+	}
+	var back report.Takeoff
+	if err := json.Unmarshal(file.Bytes(), &back); err != nil {
+		t.Fatal(err)
+	}
+	var a, b bytes.Buffer
+	if err := write.PDF(&a, out); err != nil {
+		t.Fatal(err)
+	}
+	if err := write.PDF(&b, &back); err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(a.Bytes(), b.Bytes()) {
+		t.Error("walls.pdf differs once takeoff.json was read back")
 	}
 }
 

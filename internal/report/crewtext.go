@@ -49,7 +49,7 @@ func (w *Draft) ReadingNotes() []string {
 	return []string{
 		unit + " Width is along the wall; left and right are as you face the side.",
 		"Numbers under the floor are stud centres from the starting edge of the side; bold ones carry a joint.",
-		"Heavy line: joint to finish. Heavy dashes: joint above the ceiling. Dotted with a wedge: stud added for a joint. Thin solid upright: jamb, corner or tee.",
+		"Heavy line: joint to finish; one that is named control joint stays open and takes its bead, in every layer. Heavy dashes: joint above the ceiling. Dotted with a wedge: stud added for a joint. Thin solid upright: jamb, corner or tee.",
 		"White: whole sheet or hook. Hatched: top. Grey: rip, header or leg. Crossed: opening.",
 		"Notches and cut-outs are measured from the piece's own starting edge and its bottom; the small wedge marks that corner.",
 	}
