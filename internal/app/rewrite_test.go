@@ -297,6 +297,7 @@ type variant struct {
 	sample string
 	draw   func(*drawn)
 	job    func(string) string
+	save   func(*drawn) []byte // nil: as text
 	effort string
 }
 
@@ -318,6 +319,9 @@ func (v variant) files(t *testing.T) map[string][]byte {
 				v.draw(d)
 			}
 			out[f.Name()] = d.bytes()
+			if v.save != nil {
+				out[f.Name()] = v.save(d)
+			}
 		case ".yaml":
 			b, err := os.ReadFile(path)
 			if err != nil {
