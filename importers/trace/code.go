@@ -20,6 +20,7 @@ const (
 	CodeInside     = "line-inside-wall"       // a third line runs along inside a wall
 	CodeSite       = "looks-like-a-site"      // outlines inside an outline, and no opening
 	CodePattern    = "floor-pattern"          // many short lines in pairs, a joint apart
+	CodeKind       = "walls-of-a-kind"        // walls that are low, glazed or masonry by their layer
 	CodeDeckFit    = "deck-plane-fitted"      // a deck's plane through its corners or spot elevations, with the residual
 	CodeDeck       = "deck-without-height"    // a deck outline without elevation
 )
@@ -46,6 +47,7 @@ func Codes() []string {
 		CodeSite,
 		CodePattern,
 		CodeDeckFit,
+		CodeKind,
 		CodeDeck,
 	}
 }

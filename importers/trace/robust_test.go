@@ -206,6 +206,9 @@ func TestTrace_status(t *testing.T) {
 				t.Fatalf("%d walls", len(p.Walls))
 			}
 			w := p.Walls[0]
+			if told := codes(p)[trace.CodeKind] == 1; told != (tt.kind != plan.Partition) {
+				t.Errorf("told of the kind: %v", told)
+			}
 			if w.Status != tt.status || w.Kind != tt.kind || w.Tag != tt.use.Type {
 				t.Errorf("got %s %s %q", w.Status, w.Kind, w.Tag)
 			}

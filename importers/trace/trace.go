@@ -129,6 +129,7 @@ func (t *tracer) tell() {
 	t.crossCheck()
 	t.linesInside()
 	t.siteDoubt()
+	t.kindsTold()
 	t.account()
 	t.doubts()
 	t.drawLines()

@@ -125,6 +125,30 @@ func TestStart_masonryAlone(t *testing.T) {
 }
 
 // Deleting a line under assumed: is all it takes to confirm a value.
+// Low walls as thick as partitions keep them from being left out: the layer
+// tells them apart. Oracle: the input below.
+func TestStart_lowAsThickAsHigh(t *testing.T) {
+	in := clinic()
+	in.Walls = []StartWall{
+		{Thickness: 39 * measure.EighthInch, Kind: "low", Layers: []string{"A-WALL-LOW", "wall, low"}, Length: 40 * foot},
+		{Thickness: 39 * measure.EighthInch, Layers: []string{"A-WALL"}, Length: 30 * foot},
+	}
+	j, err := Parse("job.yaml", Start(in), nil)
+	if err != nil {
+		t.Fatalf("%v\n%s", err, Start(in))
+	}
+	if len(j.Types) != 2 {
+		t.Fatalf("%d types", len(j.Types))
+	}
+	low, high := j.Types[0], j.Types[1]
+	if low.Leave == "" || len(low.Match) != 2 || low.Match[0].Layer != "A-WALL-LOW" || low.Match[1].Layer != "wall, low" || low.Match[1].Thickness != 39*measure.EighthInch {
+		t.Errorf("low: %+v", low)
+	}
+	if high.Leave != "" || len(high.Match) != 1 || high.Match[0].Layer != "" {
+		t.Errorf("high: %+v", high)
+	}
+}
+
 func TestStart_confirm(t *testing.T) {
 	src := string(Start(clinic()))
 	line := "  decks.1.level: not on the drawing\n"

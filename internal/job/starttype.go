@@ -16,7 +16,7 @@ import (
 type startType struct {
 	wall   StartWall
 	name   string
-	match  string // "thickness: 4-7/8in", "tag: A", "model-type: …"
+	match  string // "thickness: 4-7/8in", "tag: A", "model-type: …"; several lines where several layers hold it
 	stud   Length
 	plies  [2][]string
 	leave  string
@@ -71,6 +71,15 @@ func (s *starter) startType(w StartWall) startType {
 		t.name, t.match = w.TypeName, "model-type: "+quote(w.TypeName)
 	default:
 		t.name, t.match = s.human(w.Thickness), "thickness: "+thick
+		// a low or a glazed wall may be as thick as a partition: its layer tells them apart
+		if w.Kind != "" && len(w.Layers) > 0 && !slices.ContainsFunc(w.Layers, func(l string) bool { return !usable(l) }) {
+			t.name = w.Kind + " " + t.name
+			var any []string
+			for _, l := range w.Layers {
+				any = append(any, "layer: "+quote(l)+"\n        thickness: "+thick)
+			}
+			t.match = strings.Join(any, "\n      - ")
+		}
 	}
 	t.leave = map[string]string{
 		"glazed": "glazed, not boarded", "low": "low wall; say how it is boarded if it is", "masonry": "masonry or concrete; lined only where a type says so",
