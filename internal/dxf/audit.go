@@ -1,5 +1,7 @@
 package dxf
 
+import "fmt"
+
 // Finding is one kind of damage met while reading, with where it was first met
 // and how often.
 type Finding struct {
@@ -28,3 +30,16 @@ func (a *audit) add(f Finding) {
 
 // Audit returns what was repaired or passed over so far.
 func (s *Scanner) Audit() []Finding { return append([]Finding(nil), s.audit...) }
+
+// Offset returns the place in the file behind the current pair, in bytes; of a
+// UTF-16 file, in bytes of its UTF-8 form.
+func (s *Scanner) Offset() int64 { return s.base + int64(s.pos) }
+
+// Where names the current place for a message: "plan.dxf:12", or
+// "plan.dxf:byte 345" in a binary file.
+func (s *Scanner) Where() string {
+	if s.binary {
+		return fmt.Sprintf("%s:byte %d", s.name, s.Offset())
+	}
+	return fmt.Sprintf("%s:%d", s.name, s.Line)
+}

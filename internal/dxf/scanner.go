@@ -292,16 +292,3 @@ func (s *Scanner) Truncated() bool { return s.done && !s.ended }
 
 // Err returns what kept the file from being read on; nil at its end.
 func (s *Scanner) Err() error { return s.err }
-
-// Offset returns the place in the file behind the current pair, in bytes; of a
-// UTF-16 file, in bytes of its UTF-8 form.
-func (s *Scanner) Offset() int64 { return s.base + int64(s.pos) }
-
-// Where names the current place for a message: "plan.dxf:12", or
-// "plan.dxf:byte 345" in a binary file.
-func (s *Scanner) Where() string {
-	if s.binary {
-		return fmt.Sprintf("%s:byte %d", s.name, s.Offset())
-	}
-	return fmt.Sprintf("%s:%d", s.name, s.Line)
-}
