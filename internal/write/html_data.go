@@ -102,6 +102,7 @@ type pageWall struct {
 
 type pageSide struct {
 	ID   string      `json:"id"`
+	From string      `json:"from"` // the end it is hung from
 	Name string      `json:"name"`
 	Rows [][2]string `json:"rows"`
 }

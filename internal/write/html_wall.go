@@ -123,7 +123,7 @@ func (p *page) heightOn(f *report.Face, r *report.Run) string {
 }
 
 func (p *page) side(f *report.Face) pageSide {
-	s := pageSide{ID: f.ID, Name: f.Side, Rows: [][2]string{}}
+	s := pageSide{ID: f.ID, From: f.HangFrom, Name: f.Side, Rows: [][2]string{}}
 	if f.Room != "" {
 		s.Name += ", " + f.Room
 	}

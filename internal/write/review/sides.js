@@ -12,6 +12,7 @@ function openSides(i) {
   document.body.classList.add("sides");
   if (!$("sides").open) $("sides").showModal();
   $("sides-body").scrollTop = 0;
+  fromStart();
   $("sides-close").focus();
 }
 function drawSides() {
@@ -29,6 +30,14 @@ function drawSides() {
   }
   if (!kids.length) kids.push(el("p", {}, "This wall has no side that is boarded."));
   $("sides-body").replaceChildren(...kids);
+  fromStart();
+}
+// fromStart shows of a picture wider than the window the end where one begins to hang.
+function fromStart() {
+  for (const p of document.querySelectorAll("#sides-body .pic")) {
+    const s = data.walls[sideWall].sides.find((q) => q.id === p.getAttribute("aria-label"));
+    if (s && s.from === "right") p.scrollLeft = p.scrollWidth;
+  }
 }
 function sideZoom(k) { sideScale = Math.max(0.02, Math.min(1, sideScale * k)); drawSides(); }
 $("sides-in").addEventListener("click", () => sideZoom(1.25));

@@ -368,7 +368,7 @@ class Pen {
     // Upright walls are read from the right, as on every plan.
     if (a > Math.PI / 2 - 0.01) a -= Math.PI;
     if (a < -Math.PI / 2 - 0.01) a += Math.PI;
-    const off = this.width(q.w) / 2 + (mine ? 14 : 8);
+    const off = this.width(q.w) / 2 + (mine ? 12 : 8);
     const cs = Math.cos(a), sn = Math.sin(a), bw = Math.abs(cs) * w + Math.abs(sn) * 13, bh = Math.abs(sn) * w + Math.abs(cs) * 13;
     for (const side of [1, -1]) {
       const px = x + sn * off * side, py = y - cs * off * side;
@@ -376,6 +376,7 @@ class Pen {
       if (!this.free(px - bw / 2, py - bh / 2, bw, bh) && !mine) continue;
       c.save();
       c.translate(px, py); c.rotate(a);
+      if (mine) { c.fillStyle = PAPER; c.fillRect(-w / 2 - 3, -9, w + 6, 18); } // over the same name written small
       c.strokeStyle = "rgba(255,255,255,.92)"; c.lineWidth = 3.5; c.strokeText(t, 0, 0);
       c.fillStyle = INK; c.fillText(t, 0, 0);
       c.restore();
