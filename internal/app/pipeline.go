@@ -26,7 +26,13 @@ type pipeline struct {
 	effort string
 	from   string
 	out    io.Writer
+	edits  string   // edited workbook, "" for none
 	inputs []string // files read by the last run, that no output may overwrite
+
+	// What an edited workbook or a site sheet gave; nil without one.
+	table     *report.EditTable
+	overrides []report.Override
+	done      map[string]string
 }
 
 // run takes one job from its file to the takeoff.
@@ -38,6 +44,12 @@ func (p *pipeline) run(ctx context.Context, path string) (*report.Takeoff, error
 	old, err := earlier(p.from)
 	if err != nil {
 		return nil, err
+	}
+	if p.edits != "" {
+		p.inputs = append(p.inputs, p.edits)
+		if j, err = p.edited(j, pl, old); err != nil {
+			return nil, err
+		}
 	}
 	t, err := p.assemble(ctx, j, pl, old)
 	if err != nil {
@@ -86,6 +98,10 @@ func (p *pipeline) assemble(ctx context.Context, j *job.Job, pl *plan.Plan, old 
 	t := report.Build(report.Stages{Job: j, Plan: pl, Runs: set, Layouts: layouts, Cut: &cut, Exceptions: slices.Concat(jobExceptions(j), uncut(&cut), q.Exceptions)})
 	report.AddQuantities(t, q)
 	t.Job.Rules = ruleList(j)
+	if t.Edits = p.table; t.Edits == nil {
+		t.Edits = editTable(j, set)
+	}
+	t.Overrides = p.overrides
 	return report.Normalise(t), nil
 }
 

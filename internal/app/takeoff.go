@@ -23,6 +23,7 @@ type takeoffOptions struct {
 	effort string
 	only   []string
 	from   string
+	edits  string
 	verify bool
 }
 
@@ -40,7 +41,8 @@ Exit status: 0 done; 1 failed, nothing written for that job; 2 wrong usage; 3 do
 exceptions that need a person.`,
 		Example: `  boardrun takeoff samples/vet-clinic/job.yaml -o out
   boardrun takeoff jobs/*.yaml -o bids --effort quick --only xlsx,json
-  boardrun takeoff job.yaml -o out --from out/takeoff.json     keep the marks of an earlier takeoff`,
+  boardrun takeoff job.yaml -o out --from out/takeoff.json     keep the marks of an earlier takeoff
+  boardrun takeoff job.yaml -o out2 --edits out/takeoff.xlsx   with the changes made in its sheet Edits`,
 		Args: args(cobra.MinimumNArgs(1)),
 		RunE: func(c *cobra.Command, a []string) error {
 			o.jobs = a
@@ -52,6 +54,7 @@ exceptions that need a person.`,
 	f.StringVar(&o.effort, "effort", "best", "quick or best")
 	f.StringSliceVar(&o.only, "only", nil, "write only these: "+strings.Join(outputWords(), ", "))
 	f.StringVar(&o.from, "from", "", "takeoff.json of an earlier takeoff whose marks are kept")
+	f.StringVar(&o.edits, "edits", "", "takeoff.xlsx with cells of its sheet Edits changed")
 	f.BoolVar(&o.verify, "verify", false, "judge the result by an independent check; objections fail the job")
 	return c
 }
@@ -98,8 +101,8 @@ func (o *takeoffOptions) check() error {
 			return usagef("--only %q: say some of %s", w, strings.Join(outputWords(), ", "))
 		}
 	}
-	if o.from != "" && len(o.jobs) > 1 {
-		return usagef("--from goes with one job")
+	if len(o.jobs) > 1 && (o.from != "" || o.edits != "") {
+		return usagef("--from and --edits go with one job")
 	}
 	return nil
 }
@@ -131,7 +134,7 @@ func runTakeoff(ctx context.Context, e *env, o takeoffOptions) error {
 }
 
 func takeoffOne(ctx context.Context, e *env, o takeoffOptions, path string, dirs map[string]string) (int, error) {
-	p := &pipeline{effort: o.effort, from: o.from, out: e.err}
+	p := &pipeline{effort: o.effort, from: o.from, edits: o.edits, out: e.err}
 	t, err := p.run(ctx, path)
 	if err != nil {
 		return Failed, err

@@ -19,7 +19,8 @@ type Job struct {
 	System   measure.System
 	Drawings []Drawing
 	Types    []WallType
-	Walls    map[string]WallEdit // by mark, for single walls
+	Walls    map[string]WallEdit    // by mark, for single walls
+	Openings map[string]OpeningEdit // by id, for single openings; not from the file
 	Ceilings Ceilings
 	Decks    []Deck
 	Frames   []Frame

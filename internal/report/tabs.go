@@ -21,7 +21,7 @@ func Tabs(t *Takeoff) []Tab {
 		}
 	}
 	all := []Tab{
-		p.summary(), p.assumptions(), p.exceptions(), p.wallTypes(), p.walls(), p.roomsSheet(), p.openingsSheet(), p.prices(), p.labour(),
+		p.summary(), p.assumptions(), p.exceptions(), p.wallTypes(), p.walls(), p.roomsSheet(), p.openingsSheet(), p.edits(), p.prices(), p.labour(),
 		p.order(), p.stocking(), p.studList(), p.fasteners(), p.items("Finishing", "finishing", finishing), p.items("Insulation", "insulation", insulation),
 		p.items("Firestop and sealant", "sealant", t.Sealant),
 		p.schedule(), p.tops(), p.cutList(), p.questions(), p.revisions(), p.rules(),
@@ -31,7 +31,9 @@ func Tabs(t *Takeoff) []Tab {
 		some := false
 		for i := range s.Blocks {
 			some = some || len(s.Blocks[i].Rows) > 0
-			s.Blocks[i] = s.Blocks[i].withoutBlanks()
+			if s.Name != EditSheet { // an empty cell there can be filled in
+				s.Blocks[i] = s.Blocks[i].withoutBlanks()
+			}
 		}
 		if some {
 			out = append(out, s)

@@ -35,6 +35,8 @@ type Takeoff struct {
 	Checks []Check  `json:"-"`
 	// Sealant is the part of Finishing that is firestop and sealant.
 	Sealant []Item `json:"-"`
+	// Edits is what of it can be changed in its workbook.
+	Edits *EditTable `json:"-"`
 	// Linework is the drawing under the walls, for the drawings only.
 	Linework []Line `json:"-"`
 	// Decks are drawn on the review page.

@@ -29,6 +29,7 @@ func (bld *builder) openings(b *band) {
 	for i := range list {
 		list[i].ID = fmt.Sprintf("%s-O%d", b.run.ID, i+1)
 	}
+	bld.editOpenings(list)
 	b.run.Openings = list
 	for _, f := range b.run.Faces {
 		if f.Side <= Right {
