@@ -8,9 +8,8 @@ import (
 	"boardrun/internal/run"
 )
 
-// build turns a find into a layout; next is the runner-up, nil if there is
-// none.
-func (w *wall) build(f, next *find) Layout {
+// build turns a find into a layout; rest are the finds after it, best first.
+func (w *wall) build(f *find, rest []*find) Layout {
 	out := Layout{Run: w.of, Spacing: w.Spacing, StudStart: f.start, OpenFaces: "start", Status: "optimal"}
 	if f.fromEnd {
 		out.OpenFaces = "end"
@@ -34,7 +33,7 @@ func (w *wall) build(f, next *find) Layout {
 	out.Faces = w.faceLayouts(f)
 	w.tell(f, &out)
 	out.Cost = f.total(&out)
-	out.Why = w.why(f, next)
+	out.Why = w.why(f, rest)
 	return out
 }
 
@@ -156,7 +155,7 @@ func (w *wall) faceLayouts(f *find) []FaceLayout {
 		if !face.Boarded {
 			continue
 		}
-		fl := FaceLayout{Face: face, HangFrom: "left"}
+		fl := FaceLayout{Face: face, HangFrom: "left", Zones: w.zonesLaid(face)}
 		switch face.Side {
 		case run.Left, run.Right:
 			if (face.Side == run.Left) != f.fromEnd {

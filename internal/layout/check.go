@@ -33,7 +33,7 @@ func (w *wall) checkSpacing(p *ply) {
 	for _, q := range w.plies {
 		if q.face == p.face {
 			thin = min(thin, q.board.Thickness)
-			n++
+			n = max(n, q.spec.Number)
 		}
 	}
 	along := "parallel"

@@ -185,7 +185,7 @@ func (w *wall) withControls(stretches []stretch, controls []Length) []stretch {
 			var part stretch
 			for _, l := range s.lanes {
 				if a, b := max(l.s0, from), min(l.s1, to); a < b {
-					part.lanes = append(part.lanes, lane{l.ply, a, b})
+					part.lanes = append(part.lanes, w.newLane(l.ply, a, b))
 				}
 			}
 			if len(part.lanes) > 0 {

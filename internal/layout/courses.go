@@ -64,10 +64,15 @@ func (w *wall) coursePiece(h *hung, s *span, i int, shape geom.Shape, a, b Lengt
 func (f *find) stations() []Length {
 	var out []Length
 	for _, l := range f.lays {
-		out = append(out, l.joints...)
+		out = append(out, l.stands()...)
 	}
 	for _, s := range f.spans {
 		out = append(out, s.joints...)
+		for _, x := range [2]Length{s.s0, s.s1} {
+			if start, end := s.meet[0], s.meet[1]; start && x == s.ply.s0 || end && x == s.ply.s1 {
+				out = append(out, x)
+			}
+		}
 	}
 	slices.Sort(out)
 	return slices.Compact(out)

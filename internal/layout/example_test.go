@@ -16,7 +16,7 @@ func ExampleSolve() {
 		fmt.Println()
 	}
 	// Output:
-	// Hang from the start of the wall, left side first, with an uncut sheet; studs start at 0 in, one sheet high. The runner-up costs the same.
+	// Left side first, from its right end with an uncut sheet; studs at 16 in from 0 in, so that its first joint stands on one; one sheet reaches the head. The next best has more joint to finish.
 	// 1-W001-L1/1/01: 48 x 118.75 in, centres 0 16 32 48
 	// 1-W001-L1/1/02: 48 x 118.75 in, centres 0 16 32 48
 }

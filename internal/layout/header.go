@@ -34,7 +34,7 @@ func (w *wall) legs(p *ply) []geom.Rect {
 	}
 	for i := range p.holes {
 		h := &p.holes[i]
-		if !h.banded || p.open(h) {
+		if !h.banded || p.open(h) || h.x1 <= p.s0 || h.x0 >= p.s1 {
 			continue
 		}
 		add(h.x0, h)
@@ -115,7 +115,7 @@ func (t *teller) stems() {
 		}
 		for i := range p.holes {
 			h := &p.holes[i]
-			if !h.banded {
+			if !h.banded || h.x1 <= p.s0 || h.x0 >= p.s1 {
 				continue
 			}
 			check(h.x0, h)

@@ -20,7 +20,8 @@ type course struct {
 	s0, s1   Length
 	width    Length // of the sheets
 	lengths  []Length
-	cutFloor bool // its lower edge is cut
+	cutFloor bool    // its lower edge is cut
+	meet     [2]bool // its ply goes on in another board at its start, its end
 }
 
 // lowEnough reports whether the run can be hung in courses: level tops only.
@@ -83,6 +84,7 @@ func (w *wall) courses(controls []Length) []*course {
 			hi := top - Length(k)*width
 			c := course{ply: p, number: k, rows: rows, hi: hi, lo: max(p.bottom, hi-width), width: width, lengths: lengths,
 				cutFloor: hi-width < p.bottom}
+			c.meet[0], c.meet[1] = w.meets(p)
 			out = append(out, c.split(controls)...)
 		}
 	}

@@ -32,6 +32,17 @@ func (l *lay) last() Length {
 	return l.lane.s1 - l.joints[len(l.joints)-1]
 }
 
+// stands returns the stations where the lay has joints, the ends that meet
+// another board among them, sorted.
+func (l *lay) stands() []Length {
+	if len(l.lane.ends) == 0 {
+		return l.joints
+	}
+	out := append(slices.Clone(l.joints), l.lane.ends...)
+	slices.Sort(out)
+	return out
+}
+
 // columns calls f with the sides of every column, left to right.
 func (l *lay) columns(f func(i int, a, b Length)) {
 	a := l.lane.s0
@@ -117,6 +128,11 @@ func (w *wall) costLay(l *lay, rows stack) {
 			l.cost.warnings++
 		}
 	})
+	for _, x := range l.lane.ends {
+		if x == l.lane.s0 {
+			l.cost.add(w.upright(p, x, TaperedCut))
+		}
+	}
 	for i, x := range l.joints {
 		l.cost.add(w.upright(p, x, l.kind(i)))
 		if hard, warn := w.judge(p, x); hard {
@@ -150,6 +166,11 @@ func (w *wall) added(l *lay, start Length) int {
 			n++
 		}
 	}
+	for _, x := range l.lane.ends { // of two that meet, the second counts it
+		if x == l.lane.s0 && mod(x-start, w.Spacing) != 0 && !w.fixedAt(x) {
+			n++
+		}
+	}
 	return n
 }
 
@@ -168,11 +189,12 @@ func (w *wall) fixedAt(x Length) bool {
 func (w *wall) apart(a, b *lay) bool {
 	least := w.distance(a.lane.ply, b.lane.ply)
 	i := 0
-	for _, x := range a.joints {
-		for i < len(b.joints) && b.joints[i] <= x-least {
+	from, to := a.stands(), b.stands()
+	for _, x := range from {
+		for i < len(to) && to[i] <= x-least {
 			i++
 		}
-		if i < len(b.joints) && b.joints[i] < x+least {
+		if i < len(to) && to[i] < x+least {
 			return false
 		}
 	}

@@ -56,10 +56,11 @@ type Stud struct {
 // FaceLayout is what concerns one face as a whole.
 type FaceLayout struct {
 	Face     *run.Face
-	HangFrom string   // "left" or "right": the end the first sheet hangs at, seen facing it
-	First    bool     // this side is hung first
-	Breaks   []Length // heights of the horizontal joint lines
-	Ends     bool     // horizontal layout
+	HangFrom string       // "left" or "right": the end the first sheet hangs at, seen facing it
+	First    bool         // this side is hung first
+	Breaks   []Length     // heights of the horizontal joint lines
+	Ends     bool         // horizontal layout
+	Zones    [][]run.Zone // by ply, base first: where another board hangs than the ply's own
 }
 
 // Role of a piece.

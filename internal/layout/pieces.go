@@ -34,7 +34,7 @@ func (h *hung) level() int {
 // hang cuts every ply of f into pieces.
 func (w *wall) hang(f *find) []hung {
 	var out []hung
-	columns := map[*ply]int{}
+	columns := map[int]int{} // by depth
 	for _, l := range f.lays {
 		p := l.lane.ply
 		region := p.region()
@@ -42,8 +42,8 @@ func (w *wall) hang(f *find) []hung {
 			region = region.Minus(leg.Poly())
 		}
 		l.columns(func(i int, a, b Length) {
-			at := columns[p]
-			columns[p]++
+			at := columns[p.depth]
+			columns[p.depth]++
 			narrow := b-a < p.width
 			bits, _ := w.fill(p, a, b, f.rows.of(p), narrow)
 			for k, c := range bits {

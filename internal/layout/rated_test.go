@@ -147,3 +147,14 @@ func TestSolve_listedAlong(t *testing.T) {
 		}
 	}
 }
+
+// Whatever the stock, something comes back, and what no sheet covers is listed.
+func TestSolve_stockTooShort(t *testing.T) {
+	for _, splice := range []bool{false, true} {
+		l := sketch{length: 96 * in, spacing: 16 * in, deck: level(240 * in), board: stock("4x4", inch(0.625), 48*in, 48*in),
+			edit: func(_ *run.Run, set *rules.Set) { set.SpliceTops = splice }}.best(t)
+		if got := says(l, codeTooHigh, plan.Person, "longest sheet"); got == splice || len(l.Pieces) == 0 {
+			t.Errorf("splicing %v: %d pieces, %v", splice, len(l.Pieces), l.Exceptions)
+		}
+	}
+}

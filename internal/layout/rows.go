@@ -75,7 +75,15 @@ func (w *wall) lineGroups() [][][]Length {
 		}
 	}
 	groups = append(groups, w.shorter(need, longest))
-	return slices.DeleteFunc(groups, func(g [][]Length) bool { return len(g) == 0 })
+	groups = slices.DeleteFunc(groups, func(g [][]Length) bool { return len(g) == 0 })
+	if len(groups) == 0 { // nothing reaches the head: the longest sheets, and what is too high is listed
+		var rows []Length
+		for v := bottom + longest; v < bottom+need && len(rows) < most; v += longest {
+			rows = append(rows, v)
+		}
+		groups = [][][]Length{{rows}}
+	}
+	return groups
 }
 
 // sums returns, by their count, the sets of up to most heights that are sums

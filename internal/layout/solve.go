@@ -21,11 +21,7 @@ func Solve(r *run.Run, env Env) []Layout {
 	finds := w.search()
 	out := make([]Layout, 0, len(finds))
 	for i, f := range finds {
-		var next *find
-		if i+1 < len(finds) {
-			next = finds[i+1]
-		}
-		out = append(out, w.build(f, next))
+		out = append(out, w.build(f, finds[i+1:]))
 	}
 	return out
 }

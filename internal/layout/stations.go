@@ -15,7 +15,8 @@ type stretch struct {
 // lane is the part of one ply in one stretch.
 type lane struct {
 	*ply
-	s0, s1 Length // extent
+	s0, s1 Length   // extent
+	ends   []Length // of those that meet another board of the same ply: joints too
 }
 
 // stretches cuts the run at openings that leave no board on any ply.
@@ -58,10 +59,23 @@ func (w *wall) between(lo, hi Length) stretch {
 			}
 		}
 		if a < b {
-			s.lanes = append(s.lanes, lane{p, a, b})
+			s.lanes = append(s.lanes, w.newLane(p, a, b))
 		}
 	}
 	return s
+}
+
+// newLane returns the part of p in [a, b].
+func (w *wall) newLane(p *ply, a, b Length) lane {
+	l := lane{ply: p, s0: a, s1: b}
+	start, end := w.meets(p)
+	if start && a == p.s0 {
+		l.ends = append(l.ends, a)
+	}
+	if end && b == p.s1 {
+		l.ends = append(l.ends, b)
+	}
+	return l
 }
 
 // fullHeight returns the openings that break every ply of the run, by station.

@@ -31,6 +31,7 @@ func (w *wall) tell(f *find, out *Layout) {
 	t.stems()
 	t.headers()
 	t.rows()
+	t.changes()
 	t.staggers()
 	t.controls()
 	if len(f.controls) > 0 {
@@ -213,8 +214,8 @@ func (t *teller) shared() {
 			if !a.lane.neighbours(b.lane.ply) {
 				continue
 			}
-			for _, x := range a.joints {
-				for _, y := range b.joints {
+			for _, x := range a.stands() {
+				for _, y := range b.stands() {
 					t.pair(a.lane.ply, b.lane.ply, x, y)
 				}
 			}

@@ -63,12 +63,6 @@ type hole struct {
 	banded         bool // joints keep off its jamb lines
 }
 
-// zoneBand is a height band of a ply with a board of its own.
-type zoneBand struct {
-	from, to Length
-	board    *job.Board
-}
-
 // newWall turns a run into stations. A face that cannot be laid out is listed
 // and left out.
 func newWall(r *run.Run, env Env) *wall {
@@ -85,13 +79,16 @@ func newWall(r *run.Run, env Env) *wall {
 			continue
 		}
 		for _, spec := range f.Plies {
-			p := w.newPly(f, spec)
-			switch {
-			case p == nil:
-			case f.Side == run.Left || f.Side == run.Right:
-				w.plies = append(w.plies, p)
-			default:
-				w.strips = append(w.strips, p)
+			if !sided(f) {
+				if p := w.newPly(f, spec); p != nil {
+					w.strips = append(w.strips, p)
+				}
+				continue
+			}
+			for _, part := range w.zonePlies(f, spec) {
+				if p := w.newPly(f, part); p != nil {
+					w.plies = append(w.plies, p)
+				}
 			}
 		}
 	}
@@ -145,10 +142,6 @@ func (w *wall) newPly(f *run.Face, spec run.Ply) *ply {
 	p.zone(w)
 	p.legs = w.legs(p)
 	return p
-}
-
-func covers(r geom.Rect, spec run.Ply, f *run.Face) bool {
-	return r.Min.X <= spec.U0 && r.Max.X >= spec.U1 && r.Min.Y <= f.Bottom && r.Max.Y >= f.Top.Max(spec.U0, spec.U1)
 }
 
 // leastSheet is the smallest sheet a wall is hung with; a smaller one is a slip
@@ -220,37 +213,6 @@ func along(p geom.Poly, f *run.Face, move func(Length) Length) geom.Poly {
 		out[k] = geom.Pt{X: move(q.X), Y: q.Y}
 	}
 	return out
-}
-
-// zone splits p into height bands where zones put another board on all of its
-// length. A zone on part of the length is listed: it is hung with the ply's
-// own board.
-func (p *ply) zone(w *wall) {
-	top := p.top.Max(p.s0, p.s1)
-	at := p.bottom
-	add := func(to Length, b *job.Board) {
-		if to > at {
-			p.bands = append(p.bands, zoneBand{at, to, b})
-			at = to
-		}
-	}
-	zones := slices.Clone(p.spec.Zones)
-	slices.SortStableFunc(zones, func(a, b run.Zone) int { return cmp.Compare(a.Rect.Min.Y, b.Rect.Min.Y) })
-	for _, z := range zones {
-		b := w.env.Boards(z.Board)
-		switch {
-		case covers(z.Rect, p.spec, p.face):
-			return
-		case b == nil || !hasWidth(b, p.width) || z.Rect.Min.X > p.spec.U0 || z.Rect.Max.X < p.spec.U1:
-			w.list(plan.Person, codeZone, p.face.ID, "%s on part of its length, or in sheets of another width, is not laid out", "hung with "+p.board.Name+"; change the zone or split the wall", z.Board)
-		default:
-			add(min(z.Rect.Min.Y, top), p.board)
-			add(min(z.Rect.Max.Y, top), b)
-		}
-	}
-	if p.bands != nil {
-		add(top, p.board)
-	}
 }
 
 func hasWidth(b *job.Board, width Length) bool { return len(lengthsOf(b, width)) > 0 }

@@ -318,7 +318,14 @@ func (b *builder) face(f *run.Face, r *run.Run, l *layout.Layout) {
 		if len(y.Zones) == 0 {
 			ply.Zones = []Zone{{ply.OutlineUV, y.Board}}
 		}
-		for _, z := range y.Zones {
+		zones := y.Zones
+		if l != nil {
+			zones = laidZones(l, f, y)
+		}
+		if len(y.Zones) > 0 && len(zones) == 0 {
+			ply.Zones = []Zone{{ply.OutlineUV, y.Board}}
+		}
+		for _, z := range zones {
 			ply.Zones = append(ply.Zones, Zone{Outline(z.Rect.Poly()), z.Board})
 		}
 		out.Plies = append(out.Plies, ply)
@@ -327,6 +334,17 @@ func (b *builder) face(f *run.Face, r *run.Run, l *layout.Layout) {
 		b.faceLayout(&out, f, l)
 	}
 	b.t.Faces = append(b.t.Faces, out)
+}
+
+// laidZones returns the zones of a ply as they are hung: their ends stand on
+// studs and off the bands of openings.
+func laidZones(l *layout.Layout, f *run.Face, y run.Ply) []run.Zone {
+	for _, fl := range l.Faces {
+		if fl.Face == f && y.Number > 0 && y.Number <= len(fl.Zones) {
+			return fl.Zones[y.Number-1]
+		}
+	}
+	return y.Zones
 }
 
 func (b *builder) faceLayout(out *Face, f *run.Face, l *layout.Layout) {
