@@ -15,7 +15,7 @@ import (
 )
 
 // scripts are the parts of the page's program, in the order they are read.
-var scripts = []string{"view", "side", "state", "frame", "choose", "input", "panel", "lists", "key", "sides", "paper", "start"}
+var scripts = []string{"view", "pen", "side", "state", "frame", "choose", "input", "panel", "lists", "key", "sides", "paper", "start"}
 
 // program is the page's program, made once.
 var program = sync.OnceValue(func() string {
