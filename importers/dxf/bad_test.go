@@ -2,6 +2,7 @@ package dxf
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 	"testing"
 )
@@ -9,6 +10,7 @@ import (
 // Oracle: what a person who sent the file would want to be told (README.md of
 // the collection of broken files), each on one line.
 func TestBad(t *testing.T) {
+	checked := map[string]bool{}
 	for _, c := range []struct {
 		file     string
 		err      string   // the error, if nothing can be read
@@ -33,6 +35,7 @@ func TestBad(t *testing.T) {
 		{file: "xref-missing.dxf", segments: 4, lines: []string{
 			`xref-missing.dxf:41: person [xref-missing] INSERT @41, layer 0, at (0.000, 0.000) m: the external reference "XR" (..\\xref\\arch-plan.dwg) is not in this file; nothing of it is read and walls may be in it; bind the reference and export again`}},
 	} {
+		checked[c.file] = true
 		t.Run(c.file, func(t *testing.T) {
 			d, exc, err := readShared(t, Options{}, "data", "bad", c.file)
 			if c.err != "" {
@@ -55,6 +58,12 @@ func TestBad(t *testing.T) {
 				t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(c.lines, "\n"))
 			}
 		})
+	}
+	all, _ := filepath.Glob(filepath.Join(shared(t, "data", "bad"), "*.dxf"))
+	for _, f := range all {
+		if !checked[filepath.Base(f)] {
+			t.Errorf("%s is not checked", f)
+		}
 	}
 }
 
