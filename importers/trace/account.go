@@ -163,13 +163,16 @@ func (t *tracer) markUsed() {
 			continue
 		}
 		for _, op := range w.openings() {
-			if op.host >= 0 {
-				hosts[op.host] = true
-				if in := t.marks.hosts[op.host].insert; in >= 0 {
+			for _, k := range [2]int32{op.host, op.mate - 1} {
+				if k < 0 {
+					continue
+				}
+				hosts[k] = true
+				if in := t.marks.hosts[k].insert; in >= 0 {
 					inserts[in] = true
 					t.usedEnt[t.d.Inserts[in].Entity] = true
 				}
-				for _, s := range t.marks.hosts[op.host].swings {
+				for _, s := range t.marks.hosts[k].swings {
 					t.usedEnt[t.src[t.marks.swings[s].src].c.Entity] = true
 				}
 			}

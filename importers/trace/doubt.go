@@ -23,6 +23,10 @@ func (t *tracer) doubts() {
 			in := &t.d.Inserts[h.insert]
 			e.Source = t.sourceOf(&in.Common)
 			e.Message = fmt.Sprintf("%s block %q stands in no wall", h.role, in.Name)
+			if t.betweenWalls(h) {
+				e.Message += "; it closes a gap between walls that are not in line"
+				e.Did = "left out: no board was measured over it; draw the wall over the door on a wall layer if it is boarded"
+			}
 		} else {
 			e.Source = t.source(t.marks.swings[h.swings[0]].src)
 		}
@@ -84,6 +88,24 @@ func (t *tracer) unreadLines() {
 			Did:     "left out; draw the other face, or take the line off the wall layer",
 		})
 	}
+}
+
+// betweenWalls reports whether a door that stands in no wall hangs on one and
+// closes against another, or against the other side of the same.
+func (t *tracer) betweenWalls(h *host) bool {
+	near := func(p pt) bool {
+		hit := false
+		t.wallTree.search(150*mm, func(k int32) { hit = hit || t.offWall(&t.walls[k], p) <= float64(150*mm) }, p)
+		return hit
+	}
+	hung, closed := false, false
+	for _, i := range h.swings {
+		b := &t.marks.swings[i]
+		p, q := b.ends()
+		hung = hung || near(b.ctr)
+		closed = closed || near(p) || near(q)
+	}
+	return hung && (closed || len(h.swings) == 1)
 }
 
 // maxNib is the longest stub of wall that is a door's nib rather than a wall of

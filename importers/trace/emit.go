@@ -175,6 +175,12 @@ func (t *tracer) emitOpening(k int, w *wall, op *opening) plan.Opening {
 		if op.host >= 0 {
 			o.Leaves = max(1, min(2, len(t.marks.hosts[op.host].swings)))
 		}
+		if op.mate > 0 {
+			o.Leaves = 2
+			if in := t.marks.hosts[op.mate-1].insert; in >= 0 {
+				o.Sources = sortSources(append(o.Sources, t.sourceOf(&t.d.Inserts[in].Common)))
+			}
+		}
 	}
 	return o
 }
@@ -202,7 +208,7 @@ func (t *tracer) askBlock(o *plan.Opening, op *opening) {
 	o.Sill = said.sill
 	setHead(o, said.height, "attribute")
 	o.Sources = append(o.Sources, t.sourceOf(&in.Common))
-	if said.width > 0 && (said.width-o.Width).Abs() > 10*mm && op.doubt == "" {
+	if said.width > 0 && op.mate == 0 && (said.width-o.Width).Abs() > 10*mm && op.doubt == "" {
 		o.Doubt = "the block says " + strings.TrimSpace(sizeText(said.width)) + ", between the jambs are " + sizeText(o.Width)
 	}
 }

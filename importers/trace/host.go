@@ -24,6 +24,9 @@ func (t *tracer) adoptHosts() {
 				if op.host >= 0 {
 					taken[op.host] = true
 				}
+				if op.mate > 0 {
+					taken[op.mate-1] = true
+				}
 				for _, k := range op.swings {
 					if h := t.marks.lone[k]; h > 0 {
 						taken[h-1] = true

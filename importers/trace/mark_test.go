@@ -93,6 +93,25 @@ func TestTrace_openingSizes(t *testing.T) {
 	}
 }
 
+// Two blocks of one leaf each, side by side in one gap, are one door of two
+// leaves. Oracle: the drawing as described.
+func TestTrace_twoLeafBlocks(t *testing.T) {
+	s := doorway()
+	w := hallWall{x0: 0, y0: 62.5, x1: 6000, y1: 62.5, t: 125}
+	s.door("A-DOOR", w, hallOpening{2225, 450, "door"}, "D1")
+	s.door("A-DOOR", w, hallOpening{2675, 450, "door"}, "D1")
+	p := trace.Trace(&s.d, trace.Propose(&s.d), trace.Options{})
+	if len(p.Openings) != 1 || p.Openings[0].Kind != plan.Door || p.Openings[0].Leaves != 2 || p.Openings[0].Width != measure.FromMM(900) || p.Openings[0].Doubt != "" {
+		t.Errorf("openings %+v", p.Openings)
+	}
+	if n := codes(p)[trace.CodeHomeless]; n != 0 {
+		t.Errorf("%d doors in no wall", n)
+	}
+	if !p.Ledger[0].Balanced() || p.Ledger[0].Used != p.Ledger[0].Read {
+		t.Errorf("ledger %+v", p.Ledger[0])
+	}
+}
+
 // A job that names its walls gets the rest proposed.
 func TestComplete(t *testing.T) {
 	s := doorway()

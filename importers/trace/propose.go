@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode"
 
 	"github.com/paulmach/orb"
 
@@ -200,6 +199,26 @@ func weigh(d *linework.Drawing, e *evidence) {
 	}
 }
 
+// Shares tells of every layer with linework, by its plain name, how much of its
+// line would pair up as the faces of walls if it held walls, 0 to 1: what a
+// person weighs a mapping by. It pairs up each layer alone, so it costs as much
+// as the drawing has layers.
+func Shares(d *linework.Drawing) map[string]float64 {
+	out := map[string]float64{}
+	ev := gather(d)
+	for i := range ev {
+		if e := &ev[i]; e.lines >= 4 && e.length > 0 {
+			weigh(d, e)
+			out[plain(e.name)] = e.share
+		}
+	}
+	return out
+}
+
+// ShareOf looks a layer up among shares, whatever its spelling and the reference
+// it was bound from.
+func ShareOf(shares map[string]float64, layer string) float64 { return shares[plain(layer)] }
+
 // proposeByLines makes a wall layer of the layers whose lines pair best.
 func proposeByLines(d *linework.Drawing, ev []evidence, m *Mapping) {
 	best, top := 0.0, -1
@@ -226,55 +245,11 @@ func proposeByLines(d *linework.Drawing, ev []evidence, m *Mapping) {
 	}
 }
 
-// roomNouns are words a room's name holds, in the languages of the layer
-// words. Source: common practice and dictionary words, none published.
-var roomNouns = []string{"room", "office", "lobby", "corridor", "hall", "kitchen", "bath", "bed", "toilet", "storage", "store", "closet", "stair", "elev", "exam",
-	"treatment", "ward", "surgery", "reception", "waiting", "meeting", "conference", "lab", "mech", "elec", "janitor", "vestibule", "entry", "living", "dining",
-	"garage", "pantry", "laundry", "patio", "staff", "break", "server", "archive", "reading", "study", "büro", "buero", "flur", "küche", "kueche", "bad", "wc",
-	"zimmer", "lager", "diele", "raum", "oficina", "cocina", "baño", "sala", "dormitorio", "pasillo", "almac", "ufficio", "cucina", "bagno", "camera", "corridoio",
-	"bureau", "cuisine", "chambre", "couloir", "salle", "кухня", "комната", "коридор", "санузел", "кабинет"}
-
-// roomLike reports whether writing reads like a room's name: few words, one of
-// them a room's noun or, of the longer nouns, a compound that begins or ends
-// with it.
-func roomLike(s string) bool {
-	toks := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return !unicode.IsLetter(r) })
-	if len(toks) == 0 || len(toks) > 6 || len(s) > 60 {
-		return false
-	}
-	for _, k := range toks {
-		for _, w := range roomNouns {
-			if k == w || k == w+"s" || len(w) >= 5 && (strings.HasPrefix(k, w) || strings.HasSuffix(k, w)) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // within reports whether a layer's lines lie where another's do: a sheet's
 // frame pairs up too, but runs round the plan.
 func (e *evidence) within(o *evidence) bool {
 	const d = 2000
 	return e.box.Min[0] > o.box.Min[0]-d && e.box.Min[1] > o.box.Min[1]-d && e.box.Max[0] < o.box.Max[0]+d && e.box.Max[1] < o.box.Max[1]+d
-}
-
-// proposeRooms takes the layer with the most room names as the rooms', where
-// no layer's name says so.
-func proposeRooms(ev []evidence, m *Mapping) {
-	best := -1
-	for i := range ev {
-		if m.Layers[i].Role == RoomText && ev[i].texts > 0 {
-			return
-		}
-		if m.Layers[i].Role == Background && ev[i].rooms >= 2 && (best < 0 || ev[i].rooms > ev[best].rooms) {
-			best = i
-		}
-	}
-	if best >= 0 {
-		m.Layers[best].Role = RoomText
-		m.Layers[best].Why = fmt.Sprintf("%d of its %d writings are names of rooms", ev[best].rooms, ev[best].texts)
-	}
 }
 
 // proposeBlocks finds blocks that are doors by what is drawn in them, a leaf
