@@ -10,10 +10,10 @@ import (
 	"boardrun/importers/trace"
 )
 
-// BenchmarkTrace traces 1, 10 and 100 halls side by side: the time must grow
+// BenchmarkTrace traces 1 to 320 halls (58,880 lines) side by side: the time must grow
 // with the number of lines.
 func BenchmarkTrace(b *testing.B) {
-	for _, n := range []int{1, 10, 100} {
+	for _, n := range []int{1, 10, 100, 320} {
 		b.Run(fmt.Sprintf("halls=%d", n), func(b *testing.B) {
 			s := newSheet()
 			ws := hall()
