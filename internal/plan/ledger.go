@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"boardrun/internal/geom"
+	"boardrun/internal/measure"
 )
 
 // Ledger is the account of one drawing: every placed entity on a mapped layer
@@ -61,8 +62,11 @@ type Exception struct {
 }
 
 // String prints the exception on one line: file, line, entity, layer, place,
-// what is wrong, what was done.
-func (e Exception) String() string {
+// what is wrong, what was done. The place is told in metres.
+func (e Exception) String() string { return e.In(measure.Metric) }
+
+// In is String with the place told as people of a system write it.
+func (e Exception) In(sys measure.System) string {
 	var b strings.Builder
 	if e.Source.File != "" {
 		b.WriteString(e.Source.File)
@@ -80,7 +84,11 @@ func (e Exception) String() string {
 		where = append(where, "layer "+e.Source.Layer)
 	}
 	if e.At != nil {
-		where = append(where, fmt.Sprintf("at (%.3f, %.3f) m", e.At.X.Metres(), e.At.Y.Metres()))
+		if sys == measure.Metric {
+			where = append(where, fmt.Sprintf("at (%.3f, %.3f) m", e.At.X.Metres(), e.At.Y.Metres()))
+		} else {
+			where = append(where, fmt.Sprintf("at (%s, %s)", measure.FeetInches(e.At.X), measure.FeetInches(e.At.Y)))
+		}
 	}
 	if e.Target != "" {
 		where = append(where, e.Target)

@@ -483,7 +483,7 @@ func (b *builder) exceptions() {
 		e := &all[i]
 		out := Exception{
 			Severity: e.Severity.String(), Code: e.Code, Message: e.Message, Source: source(e.Source), Target: e.Target,
-			Did: e.Did, SpanMM: Millimetres(e.Span), Line: e.String(),
+			Did: e.Did, SpanMM: Millimetres(e.Span), Line: e.In(b.s.Job.System),
 		}
 		if e.At != nil {
 			p := Point(*e.At)
