@@ -237,3 +237,25 @@ func TestRegion_arc(t *testing.T) {
 		}
 	}
 }
+
+// A clip of many corners over a block of many pieces counts for what it costs.
+// Oracle: the limit itself: 100 pieces, each looked at by 640 corners, count 20
+// times each beyond their own.
+func TestClip_limit(t *testing.T) {
+	var corners strings.Builder
+	for i := range 640 {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / 640)
+		fmt.Fprintf(&corners, "|10 %g|20 %g", 900*c, 900*s)
+	}
+	text := withObjects(file("", "", block("B", strings.Repeat("0 LINE|8 W|11 5|", 100)), "0 INSERT|5 1F|8 A|2 B"), clipOf("70 640"+corners.String(), noMap+noMap, ""))
+	for max, want := range map[int]string{2200: "", 1500: "too-many-entities"} {
+		d, exc := read(t, text, Options{UnitMM: 1, MaxPlaced: max})
+		if want == "" && (len(exc) > 0 || len(d.Segments) != 100) || want != "" && (len(exc) != 1 || exc[0].Code != want) {
+			t.Errorf("%d: %d segments, %v", max, len(d.Segments), exc)
+		}
+	}
+	over := withObjects(file("", "", block("B", "0 LINE|8 W|11 5"), "0 INSERT|5 1F|8 A|2 B"), clipOf("70 1280"+corners.String()+corners.String(), noMap+noMap, ""))
+	if d, exc := read(t, over, Options{UnitMM: 1}); len(d.Segments) != 1 || len(exc) != 1 || exc[0].Severity != plan.Person || exc[0].Code != CodeClipped {
+		t.Errorf("%v", exc)
+	}
+}

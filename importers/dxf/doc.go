@@ -10,7 +10,8 @@
 // a linework.Drawing.
 //
 // Invariants. Every entity of modelspace comes out in exactly one list, those
-// without linework among Others with the reason. What is damaged, missing or
+// without linework, or wholly outside the clip of their insert, among Others with
+// the reason; of what a clip cuts the part it shows comes out. What is damaged, missing or
 // over a limit is an exception that names the file, line and entity; the rest
 // is still read. Units are applied on the way out only, so that they can be
 // settled after reading (JudgeUnit, Rescale).
