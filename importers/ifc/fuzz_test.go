@@ -122,6 +122,15 @@ var bodies = []struct {
 #109=IFCCARTESIANPOINT((4000.,0.,0.));
 #110=IFCEXTRUDEDAREASOLID(#103,#6,#13,3000.);
 `, 12 - 1.89, 12 - 1.89, (12 - 1.89) * 0.124},
+	{"triangles, mapped and mirrored", `#100=IFCMAPPEDITEM(#104,#105);
+#104=IFCREPRESENTATIONMAP(#6,#106);
+#105=IFCCARTESIANTRANSFORMATIONOPERATOR3D(#107,#108,#5,1.,#13);
+#106=IFCSHAPEREPRESENTATION($,'Body','Tessellation',(#110));
+#107=IFCDIRECTION((1.,0.,0.));
+#108=IFCDIRECTION((0.,-1.,0.));
+#110=IFCTRIANGULATEDFACESET(#101,$,.T.,((1,3,2),(1,4,3),(5,6,7),(5,7,8),(1,2,6),(1,6,5),(2,3,7),(2,7,6),(3,4,8),(3,8,7),(4,1,5),(4,5,8)),$);
+#101=IFCCARTESIANPOINTLIST3D(((0.,-62.,0.),(4000.,-62.,0.),(4000.,62.,0.),(0.,62.,0.),(0.,-62.,3000.),(4000.,-62.,2000.),(4000.,62.,3000.),(0.,62.,3000.)));
+`, 10 - 1.89, 12 - 1.89, (4*(8.0/3+3)/2 - 1.89) * 0.124},
 }
 
 func TestBodies(t *testing.T) {
