@@ -59,6 +59,7 @@ func TestClip_shows(t *testing.T) {
 		msg                          string
 	}{
 		{name: "rectangle", objects: clipOf(rect, here, ""), lines: 8 + 6, arcs: quarter, msg: "0 entities outside the clip, 3 cut by it"},
+		{name: "no class", objects: strings.NewReplacer("|100 AcDbFilter", "", "|100 AcDbSpatialFilter", "").Replace(clipOf(rect, here, "")), lines: 8 + 6, arcs: quarter, msg: "3 cut"},
 		{name: "switched off", objects: strings.Replace(clipOf(rect, here, ""), "|71 1", "|71 0", 1), lines: 40, arcs: 4 * quarter},
 		{name: "polygon", objects: clipOf("70 3|10 100|20 40|10 120|20 50|10 100|20 60", here, ""), lines: 10 + 20, arcs: 2 * quarter, msg: "0 entities outside the clip, 2 cut by it"},
 		{name: "inverted", objects: clipOf("70 11|10 100|20 50|10 108|20 50|10 108|20 56|10 100|20 56|10 100|20 70|10 80|20 70|10 80|20 30|10 120|20 30|10 120|20 70|10 100|20 70|10 100|20 56", here, "10 100|20 50|30 0|10 108|20 56|30 0"),

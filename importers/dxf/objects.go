@@ -77,21 +77,21 @@ func (p *parser) objects() {
 }
 
 // owned reads an object: its handle and its owner, the last of several handles
-// before its class; group sees each group of the class.
+// before its class; group sees every other group. Old writers leave the class out.
 func (p *parser) owned(group func()) (handle, owner uint64) {
 	inside := false
 	for p.next() {
 		switch {
 		case p.s.Code == 100:
 			inside = true
-		case inside && group != nil:
-			group()
 		case !inside && p.s.Code == 5:
 			handle, _ = p.s.Handle()
 		case !inside && p.s.Code == 330:
 			if h, ok := p.s.Handle(); ok {
 				owner = h
 			}
+		case group != nil:
+			group()
 		}
 	}
 	return handle, owner
