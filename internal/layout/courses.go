@@ -39,7 +39,7 @@ func (w *wall) coursePiece(h *hung, s *span, i int, shape geom.Shape, a, b Lengt
 	if p.board.Square {
 		long = EndEdge
 	}
-	if box.Max.Y == s.hi {
+	if box.Max.Y == s.hi && !s.cutTop {
 		pc.Top = long
 	}
 	if box.Min.Y == s.lo && !s.cutFloor {
@@ -86,6 +86,6 @@ func (t *teller) courses() {
 		}
 	}
 	if len(t.f.spans) > 0 {
-		t.out.Gap = "courses: ends on the grid, sheets of one length a course; two courses on two sides are exact, more are taken in turn"
+		t.out.Gap = "courses: exact over ends on the grid and sheets of one length a course"
 	}
 }

@@ -6,9 +6,11 @@ import (
 )
 
 // Horizontal layout: courses run across the studs, the top one first and whole,
-// tapers meet mid-wall, the cut edge is at the floor. Ends stand on studs, a
+// tapers meet mid-wall, the cut edge is at the floor; sheets of two widths are
+// mixed where that saves a joint. Ends stand on studs, a
 // bay apart from those of neighbouring courses, on no stud of the other side.
-// Exact for the courses' own ends up to beamWidth partial layouts.
+// Exact over ends on the grid and one length of sheet a course, as long as no
+// partial layout is dropped.
 
 // course is one row of one ply between two breaks of the row: an opening over
 // its whole height, or the ply's ends.
@@ -21,6 +23,7 @@ type course struct {
 	width    Length // of the sheets
 	lengths  []Length
 	cutFloor bool    // its lower edge is cut
+	cutTop   bool    // its upper edge is cut
 	meet     [2]bool // its ply goes on in another board at its start, its end
 }
 
@@ -53,13 +56,24 @@ func (w *wall) horizontal() []*find {
 	return w.keep(finds)
 }
 
+// beamBest is how many partial layouts of two courses on two sides are kept.
+const beamBest = 1 << 11
+
+// courseStarts returns the stud starts that courses are tried on: at the ends
+// of the plies and, where openings forbid ends, at the limits of their bands.
 func (w *wall) courseStarts() []Length {
 	if w.Framing == framed {
 		return []Length{w.FirstStud}
 	}
 	var out []Length
 	for _, p := range w.plies {
-		for _, e := range []Length{p.s0, p.s1} {
+		from := []Length{p.s0, p.s1}
+		if w.env.Effort == Best {
+			for i := range p.holes {
+				from = append(from, w.limits(&p.holes[i])...)
+			}
+		}
+		for _, e := range from {
 			if m := mod(e, w.Spacing); !slices.Contains(out, m) {
 				out = append(out, m)
 			}
@@ -72,18 +86,24 @@ func (w *wall) courseStarts() []Length {
 // their whole height and at control joints. Nil where no sheet width leaves a legal lowest row.
 func (w *wall) courses(controls []Length) []*course {
 	var out []*course
+	least := w.topStagger()
+	var joins stack // by parity of depth, as decided so far
 	for _, p := range w.inOrder() {
-		width := w.rowWidth(p)
-		if width == 0 {
+		var off []Length
+		if least > 0 {
+			off = joins[1-p.depth&1]
+		}
+		rows := w.rowsOf(p, off, least)
+		if rows == nil && len(off) > 0 {
+			rows = w.rowsOf(p, nil, 0) // listed
+		}
+		if rows == nil {
 			return nil
 		}
-		lengths := lengthsOf(p.board, width)
-		top := p.top.At(p.s0)
-		rows := (top - p.bottom).CeilDiv(width)
-		for k := range rows {
-			hi := top - Length(k)*width
-			c := course{ply: p, number: k, rows: rows, hi: hi, lo: max(p.bottom, hi-width), width: width, lengths: lengths,
-				cutFloor: hi-width < p.bottom}
+		joins[p.depth&1] = append(joins[p.depth&1], joinsOf(rows)...)
+		for k, r := range rows {
+			c := course{ply: p, number: k, rows: len(rows), hi: r.hi, lo: r.lo, width: r.width, lengths: lengthsOf(p.board, r.width),
+				cutFloor: r.cutFloor, cutTop: r.cutTop}
 			c.meet[0], c.meet[1] = w.meets(p)
 			out = append(out, c.split(controls)...)
 		}
@@ -99,30 +119,6 @@ func (w *wall) inOrder() []*ply {
 		return cmp.Or(cmp.Compare(a.spec.Number, b.spec.Number), cmp.Compare(a.face.Side, b.face.Side), cmp.Compare(a.s0, b.s0))
 	})
 	return out
-}
-
-// rowWidth returns the sheet width that makes the fewest rows of p with a
-// lowest row that is not too low; of equals the one that wastes least.
-func (w *wall) rowWidth(p *ply) Length {
-	height := p.top.At(p.s0) - p.bottom
-	var best Length
-	for _, s := range p.board.Sheets {
-		if len(s.Lengths) == 0 {
-			continue
-		}
-		rest := height - Length(height.CeilDiv(s.Width)-1)*s.Width
-		if rest < w.env.Rules.TopHard && height > s.Width {
-			continue
-		}
-		n, m := height.CeilDiv(s.Width), 0
-		if best > 0 {
-			m = height.CeilDiv(best)
-		}
-		if best == 0 || n < m || n == m && s.Width < best {
-			best = s.Width
-		}
-	}
-	return best
 }
 
 // split cuts a row at holes that leave no board of it and at control joints.
@@ -169,7 +165,10 @@ func (b *branch) spans() (out []*span) {
 // beam decides the courses in turn, keeping the best partial layouts.
 func (w *wall) beam(courses []*course, start Length) []*find {
 	width := beamWidth
-	if len(courses) > 4 {
+	switch {
+	case w.env.Effort == Best && len(courses) <= 6: // two courses on two sides, a door in one of them
+		width = beamBest
+	case len(courses) > 4:
 		width = beamWidth / 8
 	}
 	beam := []*branch{{}}
@@ -192,7 +191,11 @@ func (w *wall) beam(courses []*course, start Length) []*find {
 			}
 		}
 		slices.SortStableFunc(next, func(a, b *branch) int { return slices.Compare(a.score[:], b.score[:]) })
-		beam = next[:min(len(next), width)]
+		if len(next) > width {
+			w.pruned = true
+			next = next[:width]
+		}
+		beam = next
 	}
 	out := make([]*find, 0, len(beam))
 	for _, b := range beam[:min(len(beam), w.env.most())] {

@@ -134,16 +134,22 @@ func TestSolve_unlisted(t *testing.T) {
 
 // WP 1201 and 1204 have their boards along the studs; WP 1200 either way.
 func TestSolve_listedAlong(t *testing.T) {
-	for name, across := range map[string]bool{"WP 1201": false} {
-		s := sketch{length: 240 * in, spacing: 16 * in, deck: level(97 * in), fixedTop: true, board: fourFoot(),
+	for name, lies := range map[string]bool{"WP 1200": true, "WP 1201": false} {
+		s := sketch{length: 240 * in, spacing: 16 * in, deck: level(96 * in), fixedTop: true, board: fourFoot(),
 			edit: func(r *run.Run, set *rules.Set) { lying(r, set); byListing(name)(r, set) }}
 		l := s.best(t)
 		said := false
 		for _, e := range l.Exceptions {
 			said = said || e.Code == codeListing
 		}
-		if l.Faces[0].Ends != across || said == across {
+		if l.Faces[0].Ends != lies || said == lies {
 			t.Errorf("%s: courses %v, %v", name, l.Faces[0].Ends, l.Exceptions)
+		}
+		if upright, across := gaps(&l); lies && (upright < 24*in || across < 24*in) {
+			t.Errorf("%s: ends %v in apart, courses %v in", name, upright.Inches(), across.Inches())
+		}
+		if msg := faults(&l, rules.Default(s.system)); msg != "" {
+			t.Errorf("%s: %s", name, msg)
 		}
 	}
 }

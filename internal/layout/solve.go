@@ -35,7 +35,7 @@ func (w *wall) search() []*find {
 	if w.Layout != job.Vertical && w.mayLie() {
 		finds = append(finds, w.horizontal()...)
 		if len(finds) == 0 {
-			w.list(plan.Note, codeEndInLine, w.ID, "no legal ends for courses across the studs", "hung vertically")
+			w.list(plan.Note, codeEndInLine, w.ID, "no legal courses across the studs: the lowest would be under the least height of a top, or their ends meet openings or each other", "hung vertically")
 			finds = w.standing()
 		}
 	}

@@ -137,7 +137,7 @@ func (w *wall) chargeRests(b *branch) (t tally) {
 		for hi < len(rests) && rests[hi].row == rests[lo].row && rests[hi].across == rests[lo].across && rests[hi].board == rests[lo].board {
 			hi++
 		}
-		w.used = packRests(w.used[:0], rests[lo:hi])
+		w.used = packBest(w.used[:0], rests[lo:hi])
 		for _, l := range w.used {
 			t.area += measure.Times(rests[lo].across, l)
 			t.money += w.sheetMoney(rests[lo].board, rests[lo].across, l)
@@ -176,3 +176,58 @@ func packRests(fill []Length, rests []rip) []Length {
 	}
 	return fill
 }
+
+// packBest is packRests where there are many; up to exactRests pieces it is the
+// packing that takes the least length of sheet.
+func packBest(fill []Length, rests []rip) []Length {
+	if len(rests) > exactRests {
+		return packRests(fill, rests)
+	}
+	lengths := rests[0].lengths
+	longest := lengths[len(lengths)-1]
+	price := func(f Length) Length {
+		for _, l := range lengths {
+			if f <= l {
+				return l
+			}
+		}
+		return longest
+	}
+	var now, best [exactRests]Length
+	count, least := 0, Length(maxLength)
+	var put func(i, used int, sum Length)
+	put = func(i, used int, sum Length) {
+		if sum >= least {
+			return
+		}
+		if i == len(rests) {
+			least, best, count = sum, now, used
+			return
+		}
+		for k := 0; k <= used; k++ {
+			f := now[k]
+			if k == used {
+				f = 0
+			}
+			if f > 0 && f+rests[i].width > longest {
+				continue
+			}
+			before := price(f)
+			if f == 0 {
+				before = 0
+			}
+			old := now[k]
+			now[k] = f + rests[i].width
+			put(i+1, max(used, k+1), sum-before+price(now[k]))
+			now[k] = old
+		}
+	}
+	put(0, 0, 0)
+	for _, f := range best[:count] {
+		fill = append(fill, price(f))
+	}
+	return fill
+}
+
+// exactRests is up to how many pieces of one row are packed in all ways.
+const exactRests = 6

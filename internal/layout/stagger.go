@@ -190,7 +190,11 @@ func (w *wall) onFace(s stack, id string) []Length {
 // staggers lists horizontal joints that a listing or the job wants apart.
 func (t *teller) staggers() {
 	least := t.topStagger()
-	if least == 0 || keepApart(t.f.rows[0], t.f.rows[1], least) {
+	rows := t.f.rows
+	if len(t.f.spans) > 0 {
+		rows = t.f.rowJoints()
+	}
+	if least == 0 || keepApart(rows[0], rows[1], least) {
 		return
 	}
 	by := "the rule top-stagger asks for " + t.say(least)
@@ -198,7 +202,7 @@ func (t *teller) staggers() {
 		by = l.Name + " staggers them " + t.say(least)
 	}
 	for _, fl := range t.out.Faces {
-		if len(fl.Breaks) > 0 {
+		if len(fl.Breaks) > 0 || fl.Ends {
 			t.add(plan.Person, codeStagger, fl.Face.ID, "hung so; other sheet lengths would part them",
 				"no legal layout: its horizontal joints are nearer to those of the ply beside them than allowed: %s", by)
 		}
