@@ -21,6 +21,7 @@ const (
 	CodeSite       = "looks-like-a-site"      // outlines inside an outline, and no opening
 	CodePattern    = "floor-pattern"          // many short lines in pairs, a joint apart
 	CodeKind       = "walls-of-a-kind"        // walls that are low, glazed or masonry by their layer
+	CodeBlock      = "block-taken-for-door"   // a block that stands in gaps of walls, from jamb to jamb
 	CodeDeckFit    = "deck-plane-fitted"      // a deck's plane through its corners or spot elevations, with the residual
 	CodeDeck       = "deck-without-height"    // a deck outline without elevation
 )
@@ -47,6 +48,7 @@ func Codes() []string {
 		CodeSite,
 		CodePattern,
 		CodeDeckFit,
+		CodeBlock,
 		CodeKind,
 		CodeDeck,
 	}

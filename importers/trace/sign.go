@@ -12,6 +12,7 @@ func (t *tracer) hostsAt(i int32, op *opening) {
 	st := &t.strands[i]
 	fr := &t.bundles[st.fr].fr
 	best := Length(0)
+	var folded []int32
 	t.marks.hostAt.search(50*mm, func(k int32) {
 		h := &t.marks.hosts[k]
 		s0, s1, r0, r1 := extent(fr, h.box[:])
@@ -19,13 +20,23 @@ func (t *tracer) hostsAt(i int32, op *opening) {
 			return
 		}
 		l := min(s1, op.s1) - max(s0, op.s0)
-		if float64(l) < 0.6*float64(op.s1-op.s0) || float64(l) < 0.4*float64(s1-s0) {
+		if h.byPlace {
+			if float64(l) < 0.8*float64(s1-s0) {
+				return
+			}
+			folded = append(folded, k)
+		} else if float64(l) < 0.6*float64(op.s1-op.s0) || float64(l) < 0.4*float64(s1-s0) {
 			return
 		}
 		if l > best || l == best && op.host >= 0 && lessHost(t, k, op.host) {
 			best, op.host, op.kind = l, k, h.role
 		}
 	}, bandBox(fr, op.s0, op.s1, st.ra, st.rb)...)
+	for _, k := range folded { // the other leaf of a pair, folded at the other jamb
+		if k != op.host {
+			op.mate = k + 1
+		}
+	}
 	if op.host < 0 {
 		t.leavesAt(i, op)
 	}

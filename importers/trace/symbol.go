@@ -32,6 +32,8 @@ type host struct {
 	box    [4]geom.Pt
 	at     geom.Pt
 	swings []int32
+
+	byPlace bool // a door because such blocks stand in gaps: a folded leaf fills none
 }
 
 // symbols is all that speaks for openings, with an index of each kind.

@@ -91,6 +91,7 @@ func (t *tracer) find() {
 	t.strandAll()
 	t.dropSwallowed()
 	t.dropGlazing()
+	t.doorsByPlace()
 	t.indexSpans()
 	t.bridgeAll()
 	t.dropPosts()
