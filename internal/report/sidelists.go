@@ -74,6 +74,14 @@ func (w *Draft) cutText(q *Piece) string {
 	}
 	if c := w.CutShape(q); c != "" {
 		s = append(s, c)
+	} else if q.Role == "sheet" && w.sheet[q.Sheet] != nil {
+		// An empty cell could be read as uncut.
+		switch _, l, r := pieceSize(q); {
+		case w.p.cut(l).Text != w.p.cut(r).Text:
+			s = append(s, "cut to the slope")
+		case w.p.cut(l).Text != w.p.cut(w.sheet[q.Sheet].LengthMM).Text:
+			s = append(s, "cut to length")
+		}
 	}
 	if q.Role == "rip" {
 		switch {
