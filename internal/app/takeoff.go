@@ -2,7 +2,6 @@ package app
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -33,13 +32,15 @@ func takeoffCommand(e *env) *cobra.Command {
 		Use:   "takeoff JOB... -o DIR",
 		Short: "Take off a job: workbook, JSON, drawings",
 		Long: `Read the drawings a job file names, find the walls, lay out the board on every side and
-write the takeoff into DIR: takeoff.xlsx, takeoff.json and the drawings. Several jobs go
-into DIR/<job>, each whole or not at all. --only svg writes sides.zip, a picture of each
+write the takeoff into DIR: takeoff.xlsx, takeoff.json and the drawings. Several jobs, or a
+folder of job files (*.yaml in it, job.yaml in the folders of it), are taken off at once
+and go into DIR/<job>, each whole or not at all, with one order for all, DIR/orders.xlsx. --only svg writes sides.zip, a picture of each
 side in SVG; it is not among the files written when nothing is asked for.
 
 Exit status: 0 done; 1 failed, nothing written for that job; 2 wrong usage; 3 done, with
 exceptions that need a person.`,
 		Example: `  boardrun takeoff samples/vet-clinic/job.yaml -o out
+  boardrun takeoff jobs -o bids                                a folder of jobs
   boardrun takeoff jobs/*.yaml -o bids --effort quick --only xlsx,json
   boardrun takeoff job.yaml -o out --from out/takeoff.json     keep the marks of an earlier takeoff
   boardrun takeoff job.yaml -o out2 --edits out/takeoff.xlsx   with the changes made in its sheet Edits`,
@@ -110,34 +111,40 @@ func (o *takeoffOptions) check() error {
 // runTakeoff takes off each job. One failed job does not stop the others: the
 // status is 1 if any failed, else 3 if any has exceptions that need a person.
 func runTakeoff(ctx context.Context, e *env, o takeoffOptions) error {
+	if o.dir == "" {
+		return usagef("say where to write: -o DIR")
+	}
+	files, err := jobFiles(o.jobs)
+	if err != nil {
+		return err
+	}
+	o.jobs = files
 	if err := o.check(); err != nil {
 		return err
 	}
-	worst := Done
-	dirs := map[string]string{}
-	for _, path := range o.jobs {
-		st, err := takeoffOne(ctx, e, o, path, dirs)
-		if err != nil {
-			if errors.Is(err, context.Canceled) {
-				return err
-			}
-			st = status(err, e.err)
-		}
-		if st == Failed || worst != Failed && st == Exceptions {
-			worst = st
-		}
+	if err := sameJobTwice(o.jobs); err != nil {
+		return err
 	}
-	if worst != Done {
-		return exitError{worst}
+	if len(o.jobs) > 1 {
+		return runBatch(ctx, e, o)
+	}
+	_, st, err := takeoffOne(ctx, e, o, o.jobs[0], false)
+	switch {
+	case err != nil:
+		return err
+	case st != Done:
+		return exitError{st}
 	}
 	return nil
 }
 
-func takeoffOne(ctx context.Context, e *env, o takeoffOptions, path string, dirs map[string]string) (int, error) {
+// takeoffOne takes one job off and writes it: into DIR, or as one of several
+// into DIR/<job>.
+func takeoffOne(ctx context.Context, e *env, o takeoffOptions, path string, several bool) (*report.Takeoff, int, error) {
 	p := &pipeline{effort: o.effort, from: o.from, edits: o.edits, out: e.err}
 	t, err := p.run(ctx, path)
 	if err != nil {
-		return Failed, err
+		return nil, Failed, err
 	}
 	if o.verify {
 		if obj := check.Takeoff(t, limits(t)); len(obj) > 0 {
@@ -145,24 +152,20 @@ func takeoffOne(ctx context.Context, e *env, o takeoffOptions, path string, dirs
 			for _, b := range obj {
 				many = append(many, fmt.Errorf("%s: the check objects: %s", path, b))
 			}
-			return Failed, many
+			return nil, Failed, many
 		}
 	}
 	dir := o.dir
-	if len(o.jobs) > 1 {
+	if several {
 		dir = filepath.Join(o.dir, t.Job.Name)
 	}
-	if other, taken := dirs[dir]; taken {
-		return Failed, fmt.Errorf("%s: its job is named %q like that of %s; give it another name", path, t.Job.Name, other)
-	}
-	dirs[dir] = path
 	if err := sparesInputs(dir, write.TakeoffNames, p.inputs); err != nil {
-		return Failed, err
+		return nil, Failed, err
 	}
 	if err := writeAll(ctx, dir, o.only, t); err != nil {
-		return Failed, err
+		return nil, Failed, err
 	}
-	return summary(e.err, path, dir, t), nil
+	return t, summary(e.err, path, dir, t), nil
 }
 
 func limits(t *report.Takeoff) check.Limits {

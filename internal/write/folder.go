@@ -46,9 +46,10 @@ var (
 	TakeoffNames = []string{"takeoff.xlsx", "takeoff.json", "review.html", "walls.pdf", "tops.html", "walls.dxf", "plan.dxf", "sides.zip"}
 	CutNames     = []string{"cuts.csv", "cuts.json"}
 	CompareNames = []string{"compare.xlsx", "compare.json"}
+	OrderNames   = []string{"orders.xlsx"}
 )
 
-var kinds = [][]string{TakeoffNames, CutNames, CompareNames}
+var kinds = [][]string{TakeoffNames, CutNames, CompareNames, OrderNames}
 
 // Open makes dir if need be, finishes or clears what a killed program left, and
 // takes the folder's lock. The error says which folder and what to do.
