@@ -25,16 +25,23 @@ func BenchmarkSolve_sixtyFootThreeDoors(b *testing.B) {
 	}
 }
 
+// Random walls of up to 52 ft with up to five openings, a third of them under
+// slopes.
 func BenchmarkSolve_hundredWalls(b *testing.B) {
-	var runs []*run.Run
-	var envs []Env
-	for seed := range uint64(100) {
-		r, env := randomSketch(rand.New(rand.NewPCG(seed, 2))).run()
-		runs, envs = append(runs, r), append(envs, env)
-	}
-	for b.Loop() {
-		for i, r := range runs {
-			Solve(r, envs[i])
-		}
+	for name, effort := range map[string]Effort{"quick": Quick, "best": Best} {
+		b.Run(name, func(b *testing.B) {
+			var runs []*run.Run
+			var envs []Env
+			for seed := range uint64(100) {
+				r, env := randomSketch(rand.New(rand.NewPCG(seed, 2))).run()
+				env.Effort = effort
+				runs, envs = append(runs, r), append(envs, env)
+			}
+			for b.Loop() {
+				for i, r := range runs {
+					Solve(r, envs[i])
+				}
+			}
+		})
 	}
 }
