@@ -10,9 +10,9 @@ import (
 	"boardrun/internal/run"
 )
 
-// earlier reads the runs of an earlier takeoff.json, whose marks a new takeoff
-// keeps. An empty path gives none.
-func earlier(path string) ([]run.OldRun, error) {
+// earlier reads an earlier takeoff.json, whose marks a new takeoff keeps. An
+// empty path gives none.
+func earlier(path string) (*report.Takeoff, error) {
 	if path == "" {
 		return nil, nil
 	}
@@ -27,11 +27,14 @@ func earlier(path string) ([]run.OldRun, error) {
 	if t.Schema != report.Schema {
 		return nil, fmt.Errorf("%s: is of schema %d, this boardrun reads %d; take the job off anew without --from", path, t.Schema, report.Schema)
 	}
-	return oldRuns(&t), nil
+	return &t, nil
 }
 
 // oldRuns are the runs of a takeoff as the next one keeps their marks.
 func oldRuns(t *report.Takeoff) []run.OldRun {
+	if t == nil {
+		return nil
+	}
 	out := make([]run.OldRun, 0, len(t.Runs))
 	for i := range t.Runs {
 		r := &t.Runs[i]

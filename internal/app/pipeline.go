@@ -41,10 +41,11 @@ func (p *pipeline) run(ctx context.Context, path string) (*report.Takeoff, error
 	if err != nil {
 		return nil, err
 	}
-	old, err := earlier(p.from)
+	was, err := earlier(p.from)
 	if err != nil {
 		return nil, err
 	}
+	old := oldRuns(was)
 	if p.edits != "" {
 		p.inputs = append(p.inputs, p.edits)
 		if j, err = p.edited(j, pl, old); err != nil {
@@ -54,6 +55,9 @@ func (p *pipeline) run(ctx context.Context, path string) (*report.Takeoff, error
 	t, err := p.assemble(ctx, j, pl, old)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	if was != nil {
+		t.Revisions = report.Revise(was, t)
 	}
 	return t, nil
 }

@@ -59,6 +59,7 @@ var words = map[string][]string{
 	"Exception.severity": {"note", "warning", "person"},
 	"Bound.status":       {"optimal", "feasible"},
 	"JobInfo.system":     {"inch-pound", "metric"},
+	"Revision.kind":      {"added", "removed", "changed", "rest"},
 	"JointSum.kind":      JointKinds,
 	"Comparison.system":  {"inch-pound", "metric"},
 	"Comparison.stamp":   {"BUDGET", "BID", "BUILD"},

@@ -268,15 +268,3 @@ func (p *paper) questions() Tab {
 	}
 	return Tab{Name: "Questions", Landscape: true, Blocks: []Block{b}}
 }
-
-func (p *paper) revisions() Tab {
-	b := Block{Key: "revisions", Title: "Walls kept, new and gone since the earlier takeoff", Columns: []Column{
-		col("run", "Wall", 14, Words), col("was", "Was", 30, Words),
-	}}
-	for i := range p.t.Runs {
-		if r := &p.t.Runs[i]; len(r.Was) > 0 && (len(r.Was) != 1 || r.Was[0] != r.ID) {
-			b.Rows = append(b.Rows, []Cell{T(r.ID), T(join(r.Was))})
-		}
-	}
-	return Tab{Name: "Revisions", Blocks: []Block{b}}
-}

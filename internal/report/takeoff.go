@@ -26,6 +26,7 @@ type Takeoff struct {
 	Cost       *Cost       `json:"cost,omitempty"`
 	Bound      []Bound     `json:"bound"`
 	Overrides  []Override  `json:"overrides"`
+	Revisions  []Revision  `json:"revisions,omitempty"` // since an earlier takeoff, where one was given
 	Exceptions []Exception `json:"exceptions"`
 	Ledger     []Ledger    `json:"ledger"`
 	Standing   []Standing  `json:"standing,omitempty"`
