@@ -103,6 +103,8 @@ func startSurveys(e *env, o startOptions) ([]*importers.Survey, error) {
 		}
 		surveys = append(surveys, s)
 		switch {
+		case s.Format == string(importers.IFC) && len(s.Walls) > 0 && !slices.ContainsFunc(s.Plan.Walls, isNew):
+			bare = append(bare, fmt.Errorf("%s: all %d walls of the model are existing or to be demolished; there is nothing new to board; correct their status in the model (Pset_WallCommon)", f, len(s.Walls)))
 		case len(s.Walls) > 0:
 		case s.Format == string(importers.IFC):
 			bare = append(bare, fmt.Errorf("%s: %s", f, whyBare(s)))
@@ -133,6 +135,8 @@ func whyBare(s *importers.Survey) string {
 	}
 	return "the model has no wall that can be used"
 }
+
+func isNew(w plan.Wall) bool { return w.Status == plan.New }
 
 // startInput gathers what the surveys tell into the plain data job.Start asks
 // for.
