@@ -58,23 +58,3 @@ func (w *wall) checkModule(p *ply) {
 			"a stud is added under every such joint; other sheets or another spacing would save them", w.say(p.width), w.say(w.Spacing))
 	}
 }
-
-// checkBend holds a curved wall against the least radius of its board.
-func (w *wall) checkBend(p *ply) {
-	if w.Arc == nil {
-		return
-	}
-	upright := w.Layout != job.Horizontal
-	least, ok := rules.MinRadius(w.env.Rules.System, p.board.Thickness, upright)
-	switch {
-	case !ok:
-		w.list(plan.Person, codeBend, p.face.ID, "%s cannot be bent dry %s (%s)", "laid out as if straight; hang it horizontally or in thinner plies",
-			p.board.Name, map[bool]string{true: "across its width, as vertical sheets are", false: "at all"}[upright], rules.BendSource)
-	case w.Arc.Radius < least:
-		w.list(plan.Person, codeBend, p.face.ID, "%s is bent to a radius of %s, dry it takes at least %s (%s)", "laid out as if straight; thinner plies bend tighter",
-			p.board.Name, w.say(w.Arc.Radius), w.say(least), rules.BendSource)
-	case w.Spacing > rules.BendSpacing(w.env.Rules.System):
-		w.list(plan.Warning, codeBend, p.face.ID, "studs of a curve bent to its least radius stand at most %s apart (%s)", "spaced as given",
-			w.say(rules.BendSpacing(w.env.Rules.System)), rules.BendSource)
-	}
-}

@@ -14,6 +14,7 @@ import (
 // boarded faces has a layout of its studs only.
 func Solve(r *run.Run, env Env) []Layout {
 	w := newWall(r, env)
+	w.settleBend()
 	w.check()
 	if len(w.plies) == 0 {
 		return []Layout{w.build(&find{start: w.FirstStud}, nil)}
