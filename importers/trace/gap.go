@@ -146,6 +146,11 @@ func (t *tracer) opening(i int32, v interval, wall0, wall1 bool) (opening, bool)
 	j0, j1 := t.jambAt(st, v.s0, &op), t.jambAt(st, v.s1, &op)
 	switch {
 	case op.kind != Walls && w >= minOpening/2:
+		if op.kind == Doors && op.host < 0 && len(op.swings) == 1 {
+			if r := t.marks.swings[op.swings[0]].radius; float64(r) < 0.62*float64(w) {
+				op.doubt = "one leaf of " + sizeText(r) + " in a gap of " + sizeText(w)
+			}
+		}
 		return op, true
 	case w < minOpening || w > maxCased:
 		return op, false
@@ -153,6 +158,9 @@ func (t *tracer) opening(i int32, v interval, wall0, wall1 bool) (opening, bool)
 		op.doubt = "nothing drawn in the gap says what it is"
 		return op, !(wall0 && wall1)
 	case (j0 || wall0) && (j1 || wall1) && !(wall0 && wall1):
+		if w > wideCased {
+			op.doubt = "a plain gap this wide may be an opening, or two walls that end there"
+		}
 		return op, true
 	}
 	return op, false

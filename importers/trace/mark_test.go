@@ -122,3 +122,32 @@ func TestComplete(t *testing.T) {
 		t.Errorf("walls %+v openings %+v", p.Walls, p.Openings)
 	}
 }
+
+// A plain gap as wide as a small room, and a gap far wider than the one leaf in
+// it, are openings that a person should look at. Oracle: the drawing as described.
+func TestTrace_wideGaps(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		gap   float64
+		swing bool
+		kind  plan.OpeningKind
+		doubt bool
+	}{
+		{"plain, 1.8 m", 1800, false, plan.Wrapped, false},
+		{"plain, 2.3 m", 2300, false, plan.Wrapped, true},
+		{"a leaf of 900 in 940", 940, true, plan.Door, false},
+		{"a leaf of 900 in 2.2 m", 2200, true, plan.Door, true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			d := wallSheet(append(ring(0, 0, 3000, 125), ring(3000+c.gap, 0, 9000, 125)...)...)
+			if c.swing {
+				d.Arcs = append(d.Arcs, linework.Arc{Common: linework.Common{Ref: linework.Ref{Handle: "S"}, Entity: 70, Layer: "A-DOOR", Type: "ARC", Insert: -1},
+					Centre: orb.Point{3000, 125}, Radius: 900, Start: 0, End: 90})
+			}
+			p := trace.Trace(d, trace.Mapping{Layers: []trace.LayerUse{{Pattern: "A-WALL", Role: trace.Walls}, {Pattern: "A-DOOR", Role: trace.Doors}}}, trace.Options{Storey: "1"})
+			if len(p.Openings) != 1 || p.Openings[0].Kind != c.kind || (p.Openings[0].Doubt != "") != c.doubt || (codes(p)[trace.CodeOpening] == 1) != c.doubt {
+				t.Errorf("openings %+v, told %v", p.Openings, codes(p))
+			}
+		})
+	}
+}

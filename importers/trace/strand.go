@@ -44,11 +44,12 @@ const (
 	axisTol = 3 * mm
 
 	// maxOpening is the widest gap that can be an opening with something drawn
-	// in it; maxCased the widest plain one between two jambs; minOpening the
-	// narrowest.
+	// in it; maxCased the widest plain one between two jambs, a doubt beyond
+	// wideCased; minOpening the narrowest.
 	// Source: common practice, none published.
 	maxOpening = 6000 * mm
 	maxCased   = 2500 * mm
+	wideCased  = 1900 * mm
 	minOpening = 300 * mm
 
 	// slip is a gap nobody meant. Source: common practice, none published.
