@@ -119,6 +119,12 @@ var faults = []struct {
 		}
 		return false
 	}},
+	{"a listed wall laid out as if it had no rating", "stagger", func(t *report.Takeoff) bool {
+		for i := range t.Runs {
+			t.Runs[i].Listing = "WP 1200"
+		}
+		return true
+	}},
 	{"a joint over a jamb", "jamb-band", func(t *report.Takeoff) bool {
 		return onJoint(t, func(q *report.Joint, f *report.Face) {
 			w := report.MM(0)

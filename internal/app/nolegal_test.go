@@ -126,3 +126,31 @@ func toldSo(t *report.Takeoff, run, code string, words []string) bool {
 	}
 	return false
 }
+
+// Walls after the listed designs whose patterns are held pass the judge, which
+// holds their joints to the design's stagger by a table of its own.
+func TestTakeoff_listedWalls(t *testing.T) {
+	const in = measure.Inch
+	for name, boards := range map[string]string{"WP 1200": "5/8 type X", "WP 1204": "[1/2 type X, 1/2 type X]"} {
+		text := strings.Replace(caseJob, "stud: 3-5/8in, mil: 18, spacing: 16in", "listing: "+name+", stud: 3-5/8in, mil: 33, spacing: 24in", 1)
+		text = strings.Replace(text, "both: {boards: 5/8 type X,", "both: {boards: "+boards+",", 1)
+		text += "decks: 14ft\n"
+		if name == "WP 1204" {
+			text += "stock: {1/2 type X: {thickness: 1/2in, kind: type X, sheets: {48in: [8ft, 10ft, 12ft]}}}\n"
+		}
+		c := caseWall{job: text, length: 240 * in, thick: in*4 + 7*in/8,
+			openings: []plan.Opening{{Kind: plan.Door, At: 88 * in, Width: 38 * in, Head: 341 * in / 4, HeadBy: "attribute", Basis: "drawn"}}}
+		out := c.take(t)
+		if len(out.Pieces) < 10 {
+			t.Errorf("%s: %d pieces: %+v", name, len(out.Pieces), out.Exceptions)
+		}
+		for _, o := range check.Takeoff(out, check.InchLimits) {
+			t.Errorf("%s: %s", name, o)
+		}
+		for _, e := range out.Exceptions {
+			if e.Severity == "person" {
+				t.Errorf("%s: %s", name, e.Message)
+			}
+		}
+	}
+}

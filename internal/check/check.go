@@ -44,6 +44,7 @@ func Takeoff(t *report.Takeoff, lim Limits) []Objection {
 	j.runs()
 	j.faces()
 	j.joints()
+	j.staggers()
 	j.sheets()
 	j.sums()
 	sort.SliceStable(j.out, func(a, b int) bool {
