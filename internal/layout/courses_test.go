@@ -232,3 +232,25 @@ func TestSolve_bruteCourses(t *testing.T) {
 	}
 	t.Log(legal, " of 500 have legal courses")
 }
+
+// Relaxing a rule never raises an exact optimum, in courses either. Oracle: the
+// same wall under the stricter rule.
+func TestSolve_relaxingCourses(t *testing.T) {
+	for seed := range uint64(60) {
+		rng := rand.New(rand.NewPCG(seed, 19))
+		s := sketch{length: Length(80+rng.IntN(120)) * in, spacing: 16 * in, deck: level(inch(96.5)), fixedTop: true, edit: lying,
+			board: fourFoot(), oneSided: rng.IntN(2) == 0}
+		s.openings = []run.Opening{door(30*in, 66*in, 84*in)}
+		r, env := s.run()
+		strict := *env.Rules
+		strict.EndStaggerBays, strict.JambBandHard = 2, 9*in
+		eased := env.Rules
+		env.Rules = &strict
+		hard := Solve(r, env)[0]
+		env.Rules = eased
+		easy := Solve(r, env)[0]
+		if hard.Faces[0].Ends && (!easy.Faces[0].Ends || easy.Cost.Area > hard.Cost.Area) {
+			t.Errorf("seed %d: %.1f sf, %.1f sf under the stricter rules", seed, easy.Cost.Area.SqFt(), hard.Cost.Area.SqFt())
+		}
+	}
+}
