@@ -65,7 +65,7 @@ codes and licensed practice govern.`,
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return usagef("%v; see %s --help", err, c.CommandPath())
 	})
-	root.AddCommand(surveyCommand(e), startCommand(e), takeoffCommand(e), compareCommand(e), cutCommand(e), rulesCommand(e), schemaCommand(e))
+	root.AddCommand(surveyCommand(e), startCommand(e), takeoffCommand(e), compareCommand(e), remeasureCommand(e), cutCommand(e), rulesCommand(e), schemaCommand(e))
 	return root
 }
 

@@ -43,13 +43,14 @@ const (
 // not write are removed by Commit: a stale workbook beside a new JSON would be
 // a mix. Files of the other kinds stay.
 var (
-	TakeoffNames = []string{"takeoff.xlsx", "takeoff.json", "review.html", "walls.pdf", "tops.html", "walls.dxf", "plan.dxf", "sides.zip"}
+	TakeoffNames = []string{"takeoff.xlsx", "takeoff.json", "review.html", "walls.pdf", "tops.html", "walls.dxf", "plan.dxf", "sides.zip", "remeasure.xlsx"}
 	CutNames     = []string{"cuts.csv", "cuts.json"}
 	CompareNames = []string{"compare.xlsx", "compare.json"}
 	OrderNames   = []string{"orders.xlsx"}
+	SiteNames    = []string{"site.xlsx"}
 )
 
-var kinds = [][]string{TakeoffNames, CutNames, CompareNames, OrderNames}
+var kinds = [][]string{TakeoffNames, CutNames, CompareNames, OrderNames, SiteNames}
 
 // Open makes dir if need be, finishes or clears what a killed program left, and
 // takes the folder's lock. The error says which folder and what to do.
