@@ -236,12 +236,13 @@ func TestSolve_bruteCourses(t *testing.T) {
 // Relaxing a rule never raises an exact optimum, in courses either. Oracle: the
 // same wall under the stricter rule.
 func TestSolve_relaxingCourses(t *testing.T) {
-	for seed := range uint64(60) {
+	for seed := range uint64(15) {
 		rng := rand.New(rand.NewPCG(seed, 19))
 		s := sketch{length: Length(80+rng.IntN(120)) * in, spacing: 16 * in, deck: level(inch(96.5)), fixedTop: true, edit: lying,
 			board: fourFoot(), oneSided: rng.IntN(2) == 0}
 		s.openings = []run.Opening{door(30*in, 66*in, 84*in)}
 		r, env := s.run()
+		env.Most = 1
 		strict := *env.Rules
 		strict.EndStaggerBays, strict.JambBandHard = 2, 9*in
 		eased := env.Rules

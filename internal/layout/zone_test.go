@@ -30,6 +30,7 @@ func zoned(t *testing.T, s sketch, from, to Length) Layout {
 		f.Plies[i].Zones = []run.Zone{{Board: wet.Name, Rect: geom.Rect{
 			Min: geom.Pt{X: from, Y: f.Bottom}, Max: geom.Pt{X: to, Y: f.Top.Max(0, f.Length)}}}}
 	}
+	env.Effort, env.Most = Quick, 2
 	return Solve(r, env)[0]
 }
 
