@@ -85,16 +85,11 @@ func (p *pipeline) assemble(ctx context.Context, j *job.Job, pl *plan.Plan, old 
 	if err != nil {
 		return nil, err
 	}
-	layouts, err := p.layouts(ctx, j, set)
+	choices, err := p.layouts(ctx, j, set)
 	if err != nil {
 		return nil, err
 	}
-	problem := cutProblem(j, set, layouts)
-	effort := cutting.Best
-	if p.effort == "quick" {
-		effort = cutting.Quick
-	}
-	cut := cutting.Solve(problem, effort)
+	layouts, cut := p.choose(j, set, choices)
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -107,6 +102,21 @@ func (p *pipeline) assemble(ctx context.Context, j *job.Job, pl *plan.Plan, old 
 	}
 	t.Overrides = p.overrides
 	return report.Normalise(t), nil
+}
+
+// choose takes a layout for each run and cuts its pieces: quick takes the best of
+// each run as it stands, best lets the cut list decide.
+func (p *pipeline) choose(j *job.Job, set *run.Set, choices [][]*layout.Layout) ([]*layout.Layout, cutting.Solution) {
+	if p.effort != "quick" {
+		return couple(j, set, choices)
+	}
+	layouts := make([]*layout.Layout, len(choices))
+	for i, ls := range choices {
+		if len(ls) > 0 {
+			layouts[i] = ls[0]
+		}
+	}
+	return layouts, cutting.Solve(cutProblem(j, set, layouts), cutting.Quick)
 }
 
 func readDrawings(j *job.Job) (*plan.Plan, error) {
@@ -130,14 +140,22 @@ func readDrawings(j *job.Job) (*plan.Plan, error) {
 	return importers.Join(plans), nil
 }
 
-// layouts lays out every run, on all cores; the result does not depend on how
-// many there are.
-func (p *pipeline) layouts(ctx context.Context, j *job.Job, set *run.Set) ([]*layout.Layout, error) {
+// layouts lays out every run, on all cores, and returns the few layouts of each
+// to choose from, best first; the result does not depend on how many cores there
+// are.
+func (p *pipeline) layouts(ctx context.Context, j *job.Job, set *run.Set) ([][]*layout.Layout, error) {
 	env := layout.Env{Rules: j.Rules, Boards: j.Board, Prices: j.Prices, Effort: layout.Best}
 	if p.effort == "quick" {
 		env.Effort = layout.Quick
 	}
-	out := make([]*layout.Layout, len(set.Runs))
+	most := mostLayouts
+	switch {
+	case p.effort == "quick":
+		most = 1
+	case len(set.Runs) > manyRuns:
+		most = fewLayouts
+	}
+	out := make([][]*layout.Layout, len(set.Runs))
 	work := make(chan int)
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
@@ -145,9 +163,7 @@ func (p *pipeline) layouts(ctx context.Context, j *job.Job, set *run.Set) ([]*la
 		go func() {
 			defer wg.Done()
 			for i := range work {
-				if best := layout.Solve(set.Runs[i], env); len(best) > 0 {
-					out[i] = &best[0]
-				}
+				out[i] = differing(j, layout.Solve(set.Runs[i], env), most)
 			}
 		}()
 	}

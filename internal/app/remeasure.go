@@ -99,10 +99,11 @@ func runRemeasure(ctx context.Context, e *env, o remeasureOptions) error {
 			return fmt.Errorf("%s: %w", o.job, err)
 		}
 	}
-	layouts, err := p.layouts(ctx, m.job, set)
+	choices, err := p.layouts(ctx, m.job, set)
 	if err != nil {
 		return err
 	}
+	layouts := hungAs(choices, was)
 	if err := m.same(layouts); err != nil {
 		return err
 	}

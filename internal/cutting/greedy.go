@@ -16,6 +16,14 @@ type planned struct {
 	times int
 }
 
+// clone returns a copy of p; settling the one leaves the other alone.
+func (p *plan) clone() *plan {
+	if p == nil {
+		return nil
+	}
+	return &plan{cuts: append([]planned(nil), p.cuts...), cost: p.cost}
+}
+
 func (p *plan) add(c candidate, times int, cost int64) {
 	p.cuts = append(p.cuts, planned{c, times})
 	p.cost += cost * int64(times)
@@ -58,14 +66,18 @@ func anyLeft(left []int) bool {
 // greedy is the best of a few sequential fillings. The first values pieces by
 // area, large ones a little more; each later one raises the price of what lay
 // on badly filled sheets (sequential value correction).
-func (f *filler) greedy(left []int, rounds int) *plan {
+// begun is the plan of the first filling where that is known already.
+func (f *filler) greedy(left []int, rounds int, begun *plan) *plan {
 	price := make([]float64, len(f.shapes))
 	for i, s := range f.shapes {
 		price[i] = math.Pow(s.area, 1.02)
 	}
 	var best *plan
 	for i := 0; i < rounds; i++ {
-		p := f.sequential(price, left)
+		p := begun
+		if i > 0 || p == nil {
+			p = f.sequential(price, left)
+		}
 		if p == nil {
 			return best
 		}

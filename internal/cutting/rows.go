@@ -144,7 +144,7 @@ func (r *rower) strip(w, h measure.Length, edges int, left []int) *block {
 	var kids []*block
 	var taken use
 	for _, x := range r.order {
-		if x.b.w > w || x.b.need > edges || x.b.h > h {
+		if x.b.w > w || x.b.need > edges || x.b.h > h || left[x.u[0].shape] == 0 {
 			continue
 		}
 		for x.b.h <= h && x.u.withinAfter(left, taken) {

@@ -36,7 +36,8 @@ func search(shapes []*shape, left []int, stock []Stock, q *relaxed, e Effort) *p
 	w := workFor(e, len(shapes))
 	f := newFiller(shapes, stock, w.buckets)
 	m := newMaster(f, q.cost)
-	m.offer(f.greedy(left, 1))
+	begun := f.greedy(left, 1, nil)
+	m.offer(begun.clone())
 	q.met = m.best.cost
 	if !m.done() {
 		m.puzzle(left, w, w.spreads[:1])
@@ -44,7 +45,7 @@ func search(shapes []*shape, left []int, stock []Stock, q *relaxed, e Effort) *p
 	if m.done() {
 		return m.best
 	}
-	m.offer(f.greedy(left, w.greedy))
+	m.offer(f.greedy(left, w.greedy, begun))
 	q.met = m.best.cost
 	m.bound = q.prove()
 	for _, c := range m.best.cuts {

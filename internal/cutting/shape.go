@@ -47,7 +47,7 @@ func shapesOf(pieces []Piece, members []int) []*shape {
 	for _, i := range members {
 		p := pieces[i]
 		o := quarterTurns(tidy(p.Outline), 0)
-		key := fmt.Sprint(o, p.Left == Tapered, p.Right == Tapered, p.Bottom == Tapered, p.Top == Tapered, p.Turn, p.Uncut)
+		key := shapeKey(p, o)
 		s := byKey[key]
 		if s == nil {
 			s = newShape(p, o)
@@ -59,14 +59,7 @@ func shapesOf(pieces []Piece, members []int) []*shape {
 		}
 	}
 	sort.Slice(keys, func(a, b int) bool {
-		s, t := byKey[keys[a]], byKey[keys[b]]
-		if s.area != t.area {
-			return s.area > t.area
-		}
-		if s.h != t.h {
-			return s.h > t.h
-		}
-		return strings.Compare(keys[a], keys[b]) < 0
+		return shapeBefore(byKey[keys[a]], byKey[keys[b]], keys[a], keys[b])
 	})
 	out := make([]*shape, len(keys))
 	for i, k := range keys {
@@ -80,6 +73,22 @@ func shapesOf(pieces []Piece, members []int) []*shape {
 		})
 	}
 	return out
+}
+
+// shapeKey tells pieces of one shape alike; o is the outline, tidy and at (0, 0).
+func shapeKey(p Piece, o geom.Poly) string {
+	return fmt.Sprint(o, p.Left == Tapered, p.Right == Tapered, p.Bottom == Tapered, p.Top == Tapered, p.Turn, p.Uncut)
+}
+
+// shapeBefore is the order of shapes: largest first, then highest, then by key.
+func shapeBefore(s, t *shape, skey, tkey string) bool {
+	if s.area != t.area {
+		return s.area > t.area
+	}
+	if s.h != t.h {
+		return s.h > t.h
+	}
+	return strings.Compare(skey, tkey) < 0
 }
 
 func newShape(p Piece, o geom.Poly) *shape {

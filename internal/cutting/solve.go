@@ -177,27 +177,14 @@ type groupResult struct {
 
 func solveGroup(p Problem, key groupKey, members []int, stock []Stock, e Effort) groupResult {
 	shapes := shapesOf(p.Pieces, members)
-	left := make([]int, len(shapes))
-	for i, s := range shapes {
-		left[i] = len(s.copies)
-	}
-	r := groupResult{key: key}
-	y := laying{pieces: p.Pieces, shapes: shapes, next: make([]int, len(shapes)), keep: p.Keep}
-	uncut := takeUncut(shapes, left, stock)
-	q := newRelaxed(shapes, left, stock, p.Keep.WasteNotches, e)
-	if !p.Keep.WasteNotches {
-		y.fillings = fillPockets(shapes, left, stock, 1024)
-	}
-	cuts := uncut
-	if anyLeft(left) {
-		cuts = append(cuts, search(shapes, left, stock, q, e).cuts...)
-	}
-	r.bound = q.lower()
-	for _, c := range uncut {
+	g := planGroup(shapes, stock, p.Keep, e)
+	r := groupResult{key: key, bound: g.relaxed.lower()}
+	for _, c := range g.uncut {
 		r.bound.cost += stock[c.stock].Cost * int64(c.times)
 		r.bound.area += measure.Times(stock[c.stock].Width, stock[c.stock].Length) * measure.Area(c.times)
 	}
-	for _, c := range cuts {
+	y := laying{pieces: p.Pieces, shapes: shapes, next: make([]int, len(shapes)), keep: p.Keep, fillings: g.fillings}
+	for _, c := range append(g.uncut, g.cuts...) {
 		for k := 0; k < c.times; k++ {
 			s := stock[c.stock]
 			sheet := Sheet{Board: key.board, Group: key.group, Width: s.Width, Length: s.Length, Cost: s.Cost}
@@ -207,6 +194,40 @@ func solveGroup(p Problem, key groupKey, members []int, stock []Stock, e Effort)
 		}
 	}
 	return r
+}
+
+// groupPlan is what is cut for one group, before it is drawn on sheets.
+type groupPlan struct {
+	uncut, cuts []planned
+	fillings    map[pocketKey][]*block
+	relaxed     *relaxed // of all but the uncut pieces
+}
+
+// planGroup chooses the sheets and patterns of one group.
+func planGroup(shapes []*shape, stock []Stock, keep Keep, e Effort) groupPlan {
+	left := make([]int, len(shapes))
+	for i, s := range shapes {
+		left[i] = len(s.copies)
+	}
+	g := groupPlan{uncut: takeUncut(shapes, left, stock)}
+	g.relaxed = newRelaxed(shapes, left, stock, keep.WasteNotches, e)
+	if !keep.WasteNotches {
+		g.fillings = fillPockets(shapes, left, stock, 1024)
+	}
+	if anyLeft(left) {
+		g.cuts = search(shapes, left, stock, g.relaxed, e).cuts
+	}
+	return g
+}
+
+// cost is what the sheets of a plan cost.
+func (g *groupPlan) cost(stock []Stock) (sum int64) {
+	for _, list := range [][]planned{g.uncut, g.cuts} {
+		for _, c := range list {
+			sum += stock[c.stock].Cost * int64(c.times)
+		}
+	}
+	return sum
 }
 
 // takeUncut gives every piece that must stay uncut a sheet of its size.
