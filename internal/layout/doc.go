@@ -19,6 +19,8 @@
 //	combo    one lay for each lane of a stretch
 //	find     a whole layout as the search holds it, before pieces are cut
 //	span     one way to hang a course
+//	stack    the heights of the horizontal joints: of plies of even and of odd
+//	         depth, which are alike unless a listing or the job staggers them
 //
 // The search, upright: full sheets allow one lay for each place of the first
 // joint. The places that matter are listed (offsets), each lay is costed once
@@ -27,7 +29,11 @@
 // sheet a ply; the places of control joints and choices beyond the stated
 // limits are not searched to the end, and Gap says so. Where nothing legal is
 // found a sweep over the stations looks for the fewest narrow pieces, then for
-// the least broken rule.
+// the least broken rule. Where a zone changes the board along the wall, its ply
+// is cut into plies of one depth, one after the other, that meet on a stud.
+//
+// Lying, two courses on two sides are exact over ends on the grid and one length
+// of sheet a course; more are taken in turn, the best partial layouts kept.
 //
 // Invariants: the pieces of a ply tile its outline less its holes; joints are
 // the shared boundaries of pieces; joints along the studs stand on studs, off
