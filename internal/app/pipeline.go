@@ -27,6 +27,7 @@ type pipeline struct {
 	from   string
 	out    io.Writer
 	edits  string   // edited workbook, "" for none
+	store  *store   // nil: nothing is kept between runs
 	inputs []string // files read by the last run, that no output may overwrite
 
 	// What an edited workbook or a site sheet gave; nil without one.
@@ -85,16 +86,12 @@ func (p *pipeline) assemble(ctx context.Context, j *job.Job, pl *plan.Plan, old 
 	if err != nil {
 		return nil, err
 	}
-	choices, err := p.layouts(ctx, j, set)
+	layouts, cut, err := p.solve(ctx, j, set)
 	if err != nil {
 		return nil, err
 	}
-	layouts, cut := p.choose(j, set, choices)
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	q := quantity.Take(quantity.Input{Job: j, Runs: set, Layouts: layouts, Bought: bought(set, layouts, &cut), Cuts: cuts(&cut)})
-	t := report.Build(report.Stages{Job: j, Plan: pl, Runs: set, Layouts: layouts, Cut: &cut, Exceptions: slices.Concat(jobExceptions(j), uncut(&cut), q.Exceptions)})
+	q := quantity.Take(quantity.Input{Job: j, Runs: set, Layouts: layouts, Bought: bought(set, layouts, cut), Cuts: cuts(cut)})
+	t := report.Build(report.Stages{Job: j, Plan: pl, Runs: set, Layouts: layouts, Cut: cut, Exceptions: slices.Concat(jobExceptions(j), uncut(cut), q.Exceptions)})
 	report.AddQuantities(t, q)
 	t.Job.Rules = ruleList(j)
 	if t.Edits = p.table; t.Edits == nil {
@@ -102,6 +99,19 @@ func (p *pipeline) assemble(ctx context.Context, j *job.Job, pl *plan.Plan, old 
 	}
 	t.Overrides = p.overrides
 	return report.Normalise(t), nil
+}
+
+// find lays every run out and finds sheets for the pieces.
+func (p *pipeline) find(ctx context.Context, j *job.Job, set *run.Set) ([]*layout.Layout, *cutting.Solution, error) {
+	choices, err := p.layouts(ctx, j, set)
+	if err != nil {
+		return nil, nil, err
+	}
+	layouts, cut := p.choose(j, set, choices)
+	if err := ctx.Err(); err != nil {
+		return nil, nil, err
+	}
+	return layouts, &cut, nil
 }
 
 // choose takes a layout for each run and cuts its pieces: quick takes the best of

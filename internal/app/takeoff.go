@@ -23,6 +23,7 @@ type takeoffOptions struct {
 	only   []string
 	from   string
 	edits  string
+	cache  string
 	verify bool
 }
 
@@ -56,6 +57,7 @@ exceptions that need a person.`,
 	f.StringSliceVar(&o.only, "only", nil, "write only these: "+strings.Join(outputWords(), ", "))
 	f.StringVar(&o.from, "from", "", "takeoff.json of an earlier takeoff whose marks are kept")
 	f.StringVar(&o.edits, "edits", "", "takeoff.xlsx with cells of its sheet Edits changed")
+	f.StringVar(&o.cache, "cache", "", "folder to keep layouts and cut lists in for the next run (made if missing; safe to delete; nothing is kept without it)")
 	f.BoolVar(&o.verify, "verify", false, "judge the result by an independent check; objections fail the job")
 	return c
 }
@@ -142,6 +144,9 @@ func runTakeoff(ctx context.Context, e *env, o takeoffOptions) error {
 // into DIR/<job>.
 func takeoffOne(ctx context.Context, e *env, o takeoffOptions, path string, several bool) (*report.Takeoff, int, error) {
 	p := &pipeline{effort: o.effort, from: o.from, edits: o.edits, out: e.err}
+	if o.cache != "" {
+		p.store = &store{o.cache}
+	}
 	t, err := p.run(ctx, path)
 	if err != nil {
 		return nil, Failed, err
