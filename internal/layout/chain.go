@@ -48,7 +48,8 @@ func (w *wall) chain(choices [][]choice) []combo {
 	}
 	wide, ends := w.chainWidth()
 	beam := []*link{{}}
-	var tries []try
+	tries := w.tried
+	defer func() { w.tried = tries }()
 	for _, i := range order {
 		tries = w.tries(tries[:0], beam, choices[i], len(choices), base)
 		rank := make([]int32, len(tries))
@@ -56,7 +57,8 @@ func (w *wall) chain(choices [][]choice) []combo {
 			rank[n] = int32(n)
 		}
 		slices.SortStableFunc(rank, func(a, b int32) int { return slices.Compare(tries[a].score[:], tries[b].score[:]) })
-		var next []*link
+		next := make([]*link, 0, min(wide, len(tries)))
+		slab := make([]link, 0, cap(next)) // the links stand together
 		seen := map[[maxDepths]*lay]int{}
 		for _, n := range rank {
 			t := &tries[n]
@@ -67,7 +69,8 @@ func (w *wall) chain(choices [][]choice) []combo {
 				continue
 			}
 			seen[last]++
-			next = append(next, &link{from: beam[t.from], lay: c.lay, lane: i, last: last, cost: t.cost, added: t.added, off: t.off})
+			slab = append(slab, link{from: beam[t.from], lay: c.lay, lane: i, last: last, cost: t.cost, added: t.added, off: t.off})
+			next = append(next, &slab[len(slab)-1])
 			if len(next) == wide {
 				w.pruned = true
 				break

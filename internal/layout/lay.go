@@ -15,6 +15,7 @@ type lay struct {
 	narrow []int // columns narrower than the sheet away from the lane's ends
 	cost   tally
 	rips   []rip
+	phases []Length // of its joints to the grid, without those at studs that stand anyway; made when wanted
 }
 
 // first and last return the widths of the outermost columns.
@@ -160,9 +161,18 @@ func (w *wall) added(l *lay, start Length) int {
 	if w.Spacing <= 0 {
 		return 0
 	}
+	if l.phases == nil {
+		l.phases = make([]Length, 0, len(l.joints))
+		for _, x := range l.joints {
+			if !w.fixedAt(x) {
+				l.phases = append(l.phases, mod(x, w.Spacing))
+			}
+		}
+	}
 	n := 0
-	for _, x := range l.joints {
-		if mod(x-start, w.Spacing) != 0 && !w.fixedAt(x) {
+	start = mod(start, w.Spacing)
+	for _, x := range l.phases {
+		if x != start {
 			n++
 		}
 	}

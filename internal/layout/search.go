@@ -189,7 +189,7 @@ func (w *wall) promising(starts []Length, all [][][]*lay) []Length {
 	}
 	most := 24
 	if w.env.Effort == Quick {
-		most = 6
+		most = 3
 	}
 	if lanes <= 4 || len(starts) <= most {
 		return starts
@@ -243,27 +243,44 @@ func (w *wall) atStart(all [][][]*lay, start Length, grid bool) []*find {
 		if len(all) > 1 {
 			combos = combos[:min(len(combos), perStretch)]
 		}
-		var next []*find
-		for _, f := range finds {
-			for _, c := range combos {
-				g := *f
-				g.lays = append(slices.Clone(f.lays), c.lays...)
-				for i := range g.score {
-					g.score[i] += c.score[i]
-				}
-				next = append(next, &g)
-			}
-		}
-		if len(all) > 1 {
-			slices.SortStableFunc(next, func(a, b *find) int { return slices.Compare(a.score[:], b.score[:]) })
-			next = next[:min(len(next), perStretch)]
-		}
-		finds = next
+		finds = put(finds, combos, len(all) > 1)
 	}
 	for _, f := range finds {
 		w.settle(f)
 	}
 	return finds
+}
+
+// put puts every choice of a stretch after every find; of several stretches the
+// best perStretch together.
+func put(finds []*find, combos []combo, several bool) []*find {
+	type pair struct {
+		f     *find
+		c     *combo
+		score score
+	}
+	pairs := make([]pair, 0, len(finds)*len(combos))
+	for _, f := range finds {
+		for k := range combos {
+			p := pair{f, &combos[k], f.score}
+			for i := range p.score {
+				p.score[i] += combos[k].score[i]
+			}
+			pairs = append(pairs, p)
+		}
+	}
+	if several {
+		slices.SortStableFunc(pairs, func(a, b pair) int { return slices.Compare(a.score[:], b.score[:]) })
+		pairs = pairs[:min(len(pairs), perStretch)]
+	}
+	out := make([]*find, len(pairs))
+	for i, p := range pairs {
+		g := *p.f
+		g.lays = append(slices.Clone(p.f.lays), p.c.lays...)
+		g.score = p.score
+		out[i] = &g
+	}
+	return out
 }
 
 // combos returns the choices of one lay per lane whose neighbours keep apart,
@@ -377,13 +394,26 @@ func (w *wall) choices(lanes [][]*lay, start Length, grid bool) [][]choice {
 		if grid || len(out[i]) <= most {
 			continue
 		}
-		slices.SortStableFunc(out[i], func(a, b choice) int {
-			x, y := w.rank(a.cost, a.added), w.rank(b.cost, b.added)
-			return slices.Compare(x[:], y[:])
-		})
+		w.cheapest(out[i])
 		out[i] = out[i][:most]
 	}
 	return out
+}
+
+// cheapest sorts choices, cheapest first.
+func (w *wall) cheapest(cs []choice) {
+	type scored struct {
+		choice
+		score score
+	}
+	all := make([]scored, len(cs))
+	for i, c := range cs {
+		all[i] = scored{c, w.rank(c.cost, c.added)}
+	}
+	slices.SortStableFunc(all, func(a, b scored) int { return slices.Compare(a.score[:], b.score[:]) })
+	for i := range all {
+		cs[i] = all[i].choice
+	}
 }
 
 // settle adds a find up anew, so that rips of different stretches share sheets

@@ -34,6 +34,7 @@ type wall struct {
 	rips    []rip    // scratch of chargeRips and chargeRests
 	used    []Length // scratch of chargeRests
 	alone   []rip    // scratch of a sweep's moves
+	tried   []try    // scratch of chain
 }
 
 // ply is one thickness of board of one face, in stations.
