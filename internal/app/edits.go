@@ -16,9 +16,6 @@ import (
 	"boardrun/internal/run"
 )
 
-// doneWords are the stages of a side, each holding those before it.
-var doneWords = []string{"tacked", "screwed", "taped"}
-
 // editTable lists what of a set can be changed in the workbook. The set is that
 // of the job and the drawings, before any edit.
 func editTable(j *job.Job, set *run.Set) *report.EditTable {
@@ -279,8 +276,8 @@ func (c *changes) wall(row edit.Row, was *report.EditRow) {
 
 // finished reads how far a side is.
 func (c *changes) finished(mark, side string, cell edit.Cell) {
-	if !slices.Contains(doneWords, cell.Text) {
-		c.fail(cell.At, "%q is no stage of a side; write %s, or nothing", cell.Text, strings.Join(doneWords, ", "))
+	if !slices.Contains(report.DoneStages, cell.Text) {
+		c.fail(cell.At, "%q is no stage of a side; write %s, or nothing", cell.Text, strings.Join(report.DoneStages, ", "))
 		return
 	}
 	c.done[mark+" "+side] = cell.Text

@@ -163,6 +163,10 @@ func TestEdits_comeBack(t *testing.T) {
 			t.Errorf("override %+v", o)
 		}
 	}
+	// Oracle: the net area of the one side that is screwed, so tacked too.
+	if now.Done["1-W003 left"] != "screwed" || len(now.Done) != 1 {
+		t.Errorf("done: %v", now.Done)
+	}
 	// The workbook of the edited takeoff gives the same takeoff again.
 	var b, first, second bytes.Buffer
 	if err := write.XLSX(&b, now); err != nil {

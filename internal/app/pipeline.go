@@ -97,7 +97,7 @@ func (p *pipeline) assemble(ctx context.Context, j *job.Job, pl *plan.Plan, old 
 	if t.Edits = p.table; t.Edits == nil {
 		t.Edits = editTable(j, set)
 	}
-	t.Overrides = p.overrides
+	t.Overrides, t.Done = p.overrides, p.done
 	return report.Normalise(t), nil
 }
 

@@ -3,6 +3,7 @@ package report
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"slices"
 	"strings"
 )
 
@@ -71,8 +72,38 @@ func (p *paper) edits() Tab {
 	for i := range p.t.Edits.Openings {
 		openings.Rows = append(openings.Rows, editCells(&p.t.Edits.Openings[i], EditOpeningColumns))
 	}
-	s.Blocks = []Block{walls, openings}
+	s.Blocks = []Block{walls, openings, p.done()}
 	return s
+}
+
+// DoneStages are the stages of a side, each holding those before it.
+var DoneStages = []string{"tacked", "screwed", "taped"}
+
+// done is the share of the boarded sides that has reached each stage.
+func (p *paper) done() Block {
+	b := Block{Key: "done", Title: "How far it is, by net area of the sides", Columns: []Column{
+		col("stage", "Stage", 12, Words), col("area", p.sfName(), 9, Whole), col("all", "of", 15, Whole), col("share", "Share", 15, Percent),
+	}}
+	if len(p.t.Done) == 0 {
+		return b
+	}
+	var all float64
+	reached := make([]float64, len(DoneStages))
+	for i := range p.t.Faces {
+		f := &p.t.Faces[i]
+		if !f.Boarded {
+			continue
+		}
+		all += float64(f.NetM2)
+		for k := 0; k <= slices.Index(DoneStages, p.t.Done[f.Run+" "+f.Side]); k++ {
+			reached[k] += float64(f.NetM2)
+		}
+	}
+	for k, stage := range DoneStages {
+		a, z := p.sf(reached[k]), p.sf(all)
+		b.Rows = append(b.Rows, []Cell{T(stage), N(a), N(z), F("IF({all}=0,0,{area}/{all})", ratio(a, z))})
+	}
+	return b
 }
 
 func editCells(r *EditRow, columns []string) []Cell {

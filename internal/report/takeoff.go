@@ -38,6 +38,8 @@ type Takeoff struct {
 	Sealant []Item `json:"-"`
 	// Edits is what of it can be changed in its workbook.
 	Edits *EditTable `json:"-"`
+	// Done says how far sides are, by "1-W003 left": tacked, screwed, taped.
+	Done map[string]string `json:"-"`
 	// Linework is the drawing under the walls, for the drawings only.
 	Linework []Line `json:"-"`
 	// Decks are drawn on the review page.
