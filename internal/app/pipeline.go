@@ -73,6 +73,7 @@ func (p *pipeline) read(ctx context.Context, path string) (*job.Job, *plan.Plan,
 	for i := range j.Drawings {
 		p.inputs = append(p.inputs, j.Drawings[i].Path)
 	}
+	p.inputs = append(p.inputs, j.Lists...)
 	pl, err := readDrawings(j)
 	if err != nil {
 		return nil, nil, err

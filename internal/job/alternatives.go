@@ -59,7 +59,7 @@ func (j *Job) readAlternatives(name string, root *node, find func(string) (strin
 
 // changeKeys are what an alternative may change: how the job is built, not
 // which drawings it reads.
-var changeKeys = []string{"title", "types", "walls", "ceilings", "decks", "frames", "zones", "stock", "rules", "framing", "offcuts", "prices", "notes"}
+var changeKeys = []string{"title", "types", "walls", "ceilings", "decks", "frames", "zones", "stock", "rules", "framing", "offcuts", "prices", "order", "limiting-heights", "notes"}
 
 // told lists the values of a tree with the path of each.
 func told(n *node, path string) []string {

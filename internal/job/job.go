@@ -31,6 +31,9 @@ type Job struct {
 	Framing  Framing
 	Offcuts  Travel
 	Prices   *Prices // nil without prices
+	Order    Order
+	Limits   []HeightLimit // the user's limiting heights of studs
+	Lists    []string      // files read besides the drawings
 	Assumed  []Assumption
 	Doubts   []Doubt  // allowed, but a person should look
 	Notes    []string // exclusions and notes for page 1
@@ -57,6 +60,7 @@ var DoubtCodes = map[string]bool{
 	"off-module":             false, // no sheet fits the studs' spacing
 	"mixed-systems":          false, // sheets of the other system of units
 	"no-price":               false, // a sheet without a price where others have one
+	"way-in":                 false, // a sheet longer than the way in takes
 }
 
 // Assumption is one value nobody gave: a default the job or the reader filled
@@ -305,6 +309,12 @@ type Prices struct {
 	Stud     int64 // an added stud, in place
 	Screw    int64 // per 1000
 	Hour     int64
+
+	// The user's price list. With one, the bid is priced by it; Joint, Cut and
+	// Stud then only choose the layout, as their work is in its hours.
+	List     []PriceRow
+	ListFile string  // as the job file names it; "" for none
+	Add      []AddOn // rows below the costs, in order
 }
 
 // Board returns the board of that name, nil if there is none.

@@ -9,14 +9,15 @@ import (
 	"boardrun/internal/measure"
 )
 
-// prices reads the user's money. Without the key there are none.
-func (r *reader) prices(f *fields) {
+// prices reads the user's money: what the job file says, then the list it
+// names. Without the key there are none.
+func (r *reader) prices(f *fields, find func(string) (string, error)) {
 	n := f.get("prices")
 	if n == nil {
 		return
 	}
 	r.at["prices"] = n
-	g := r.fields(n, "prices", "currency", "boards", "joints-per-ft", "joints-per-m", "cut", "added-stud", "screws-per-1000", "hour")
+	g := r.fields(n, "prices", "currency", "boards", "joints-per-ft", "joints-per-m", "cut", "added-stud", "screws-per-1000", "hour", "list", "add")
 	p := &Prices{Currency: g.text("currency"), PerSheet: map[string]int64{}, PerM2: map[string]int64{}}
 	keys, vals := g.pairs("boards")
 	for i, k := range keys {
@@ -33,6 +34,16 @@ func (r *reader) prices(f *fields) {
 	for key, into := range map[string]*int64{"cut": &p.Cut, "added-stud": &p.Stud, "screws-per-1000": &p.Screw, "hour": &p.Hour} {
 		if m := g.get(key); m != nil {
 			*into = r.money(m)
+		}
+	}
+	p.Add = r.addOns(g)
+	if l := g.get("list"); l != nil {
+		if t := r.readTable(l, find); t != nil {
+			p.List, p.ListFile = r.priceList(t), r.text(l)
+			r.boardRows(p, p.List)
+			if len(p.List) == 0 && len(r.errs) == 0 {
+				r.failCell(t, t.head, 0, "the price list has no row")
+			}
 		}
 	}
 	r.job.Prices = p

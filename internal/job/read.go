@@ -71,7 +71,7 @@ func Parse(name string, src []byte, find func(file string) (string, error)) (*Jo
 // topKeys are the keys of a job file, in the order of the page that Start
 // writes.
 var topKeys = []string{"job", "title", "stamp", "units", "drawings", "types", "walls", "ceilings", "decks", "frames",
-	"zones", "stock", "rules", "framing", "offcuts", "prices", "alternatives", "notes", "assumed"}
+	"zones", "stock", "rules", "framing", "offcuts", "prices", "order", "limiting-heights", "alternatives", "notes", "assumed"}
 
 // parseJob reads one tree; alternatives are read by the caller.
 func parseJob(name string, root *node, find func(string) (string, error)) (*Job, Errors) {
@@ -88,7 +88,9 @@ func parseJob(name string, root *node, find func(string) (string, error)) (*Job,
 	r.decks(f)
 	r.frames(f)
 	r.zones(f)
-	r.prices(f)
+	r.prices(f, find)
+	r.order(f)
+	r.limitingHeights(f, find)
 	r.given(f)
 	r.check()
 	return r.job, r.errs

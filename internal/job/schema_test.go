@@ -118,6 +118,8 @@ func TestSchema_keys(t *testing.T) {
 		"board":       "stock: {A: {qqqqqqqq: 1}}",
 		"prices":      "prices: {qqqqqqqq: 1}",
 		"joints":      "prices: {joints-per-m: {qqqqqqqq: 1}}",
+		"addOn":       "prices: {add: [{qqqqqqqq: 1}]}",
+		"order":       "order: {qqqqqqqq: 1}",
 		"alternative": "",
 	} {
 		want := doc.Properties

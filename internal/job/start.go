@@ -392,6 +392,10 @@ func (s *starter) stockAndPrices() {
 	}
 	s.line("#   %s: {tapered: 1.10, tapered-cut: 1.60, butt: 3.30}", s.pick("joints-per-ft", "joints-per-m"))
 	s.line("#   hour: 60")
+	s.line("#   list: prices.csv    # or .xlsx: item, unit, price, hours, labour rate, section, date, note")
+	s.line("#   add: [{name: Overhead, percent: 10}, {name: Tax, percent: 6, of: material}]")
+	s.line("# order: {longest: %s}    # what fits the way in", s.pick("12ft", "3.6m"))
+	s.line("# limiting-heights: heights.csv    # from the stud maker's tables: stud, spacing, height, note")
 	s.line("")
 }
 

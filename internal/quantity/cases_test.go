@@ -4,10 +4,13 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"testing"
 
 	"boardrun/internal/geom"
+	"boardrun/internal/job"
 	"boardrun/internal/measure"
+	"boardrun/internal/plan"
 	"boardrun/internal/run"
 )
 
@@ -244,5 +247,49 @@ func TestInsulation(t *testing.T) {
 	res := w.build().take()
 	if len(res.Insulation) != 1 || math.Abs(res.Insulation[0].AreaM2/squareMetresPerSqFt-135.97) > 0.005 {
 		t.Errorf("insulation %+v", res.Insulation)
+	}
+}
+
+// TestCostByList: oracle: hand: C-1 is 20 ft long; 16 studs of 119-1/4 in take
+// 16 lengths of 10 ft, 160 lf at 0.50 = 80.00; the hours of framing by length,
+// 20 lf at 0.1 h = 2 h at 60 = 120.00; track by area is told and not priced; 10 %
+// is of what stands above.
+func TestCostByList(t *testing.T) {
+	b := caseC1().build()
+	b.job.Prices = &job.Prices{Currency: "USD", Hour: 600000, Add: []job.AddOn{{Name: "Overhead", Percent: 100000}}, List: []job.PriceRow{
+		{Item: "stud", Key: "stud", Unit: "lf", Price: 5000, Priced: true, Where: "p.csv:2"},
+		{Item: "slip track", Key: "slip track", Unit: "sf", Price: 5000, Priced: true, Where: "p.csv:3"},
+		{Item: "frame", Key: "frame", Unit: "lf", Hours: 0.1, Where: "p.csv:4"},
+	}}
+	res := b.take()
+	got := map[string]CostLine{}
+	for _, l := range res.Cost.Lines {
+		got[l.Item] = l
+	}
+	if l := got["stud 362S125-18 120 in"]; l.Quantity != 160 || l.Amount != 800000 || l.Section != "09 22 16" {
+		t.Errorf("studs %+v", l)
+	}
+	if l := got["frame"]; l.Unit != "h" || math.Abs(l.Quantity-2) > 1e-9 || l.Amount != 1200000 {
+		t.Errorf("frame %+v", l)
+	}
+	if l := got["hang side 1"]; l.Priced || !slices.Contains(res.Cost.Unpriced, "hang side 1") {
+		t.Errorf("no hours given, not told: %+v", l)
+	}
+	if l := got["Overhead"]; !l.Percent || l.Price != 100000 {
+		t.Errorf("overhead %+v", l)
+	}
+	if !slices.ContainsFunc(res.Exceptions, func(e plan.Exception) bool { return e.Code == "price-unit" }) {
+		t.Errorf("slip track by area is not told: %v", res.Exceptions)
+	}
+}
+
+// TestLimitingHeight: oracle: C-1's studs are 119-1/4 in: under 10 ft, over 9 ft.
+func TestLimitingHeight(t *testing.T) {
+	for height, want := range map[float64]int{120: 0, 108: 1} {
+		b := caseC1().build()
+		b.job.Limits = []job.HeightLimit{{Stud: "362S125-18", Spacing: in(16), Height: in(height), Where: "h.csv:2"}}
+		if es := b.take().Exceptions; len(es) != want || want == 1 && es[0].Code != "limiting-height" {
+			t.Errorf("limit %v in: %v", height, es)
+		}
 	}
 }

@@ -10,7 +10,8 @@ import (
 )
 
 // Cost is what the order and the work come to at the job's prices. Total adds
-// up the priced lines only; Unpriced names the others, so that no amount is
+// up the priced lines only, without what the user adds below them (the report
+// adds that, to the cent); Unpriced names the others, so that no amount is
 // zero in silence. Money is in 1/10000 of the currency.
 type Cost struct {
 	Currency string
@@ -27,6 +28,11 @@ type CostLine struct {
 	Price    int64 // per Unit
 	Amount   int64
 	Priced   bool
+	Kind     string // material, labour, added
+	Section  string // MasterFormat
+	Note     string
+	Percent  bool   // Price is per cent of what stands above
+	Of       string // of which: "", material, labour
 }
 
 func (t *taker) cost() {
@@ -35,10 +41,14 @@ func (t *taker) cost() {
 		return
 	}
 	c := &Cost{Currency: p.Currency}
-	t.costBoard(c, p)
-	t.costJoints(c, p)
-	t.costPieces(c, p)
-	t.costRest(c)
+	if len(p.List) > 0 {
+		t.costByList(c, p)
+	} else {
+		t.costBoard(c, p)
+		t.costJoints(c, p)
+		t.costPieces(c, p)
+		t.costRest(c)
+	}
 	for i := range c.Lines {
 		l := &c.Lines[i]
 		if l.Priced {
@@ -48,7 +58,14 @@ func (t *taker) cost() {
 			c.Unpriced = append(c.Unpriced, l.Item)
 		}
 	}
-	if p.Hour > 0 {
+	for _, a := range p.Add {
+		l := CostLine{Item: a.Name, Unit: "sum", Quantity: 1, Price: a.Amount, Priced: true, Kind: Added}
+		if a.Percent > 0 {
+			l.Unit, l.Price, l.Percent, l.Of = "%", a.Percent, true, a.Of
+		}
+		c.Lines = append(c.Lines, l)
+	}
+	if p.Hour > 0 && len(p.List) == 0 {
 		c.Unpriced = append(c.Unpriced, "labour: a price per hour is given, hours are not; see the weighted areas")
 	}
 	t.res.Cost = c

@@ -30,6 +30,7 @@ func (t *taker) framing() {
 	var sum tally
 	for _, l := range t.layouts {
 		t.studList(l)
+		t.limitHeight(l)
 		for _, s := range l.Studs {
 			spec, _ := t.studSpec(l, s.Kind)
 			sum.add(Item{Item: ItemStud, Spec: spec, Length: s.Length, Count: 1, Storey: l.Run.Storey}, l.Run.ID)

@@ -48,7 +48,17 @@ func cost(c *quantity.Cost) *Cost {
 	}
 	out := &Cost{Currency: c.Currency}
 	for _, l := range c.Lines {
-		q := CostLine{Item: l.Item, Unit: l.Unit, Quantity: l.Quantity, Price: float64(l.Price) / 1e4, Priced: l.Priced}
+		q := CostLine{Item: l.Item, Unit: l.Unit, Quantity: l.Quantity, Price: float64(l.Price) / 1e4, Priced: l.Priced, Kind: l.Kind, Section: l.Section, Note: l.Note}
+		if l.Percent {
+			q.Of = l.Of
+			q.Quantity = 0
+			for _, above := range out.Lines {
+				if l.Of == "" || above.Kind == l.Of {
+					q.Quantity += above.Amount
+				}
+			}
+			q.Quantity = math.Round(q.Quantity*100) / 100 / 100
+		}
 		if q.Priced {
 			q.Amount = math.Round(q.Quantity*q.Price*100) / 100
 		}

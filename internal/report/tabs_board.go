@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -392,16 +393,27 @@ func (p *paper) items(name, key string, list []Item) Tab {
 
 func (p *paper) prices() Tab {
 	b := Block{Key: "price", Title: "Prices", Columns: []Column{
-		col("item", "Item", 44, Words), col("unit", "Unit", 10, Words), col("quantity", "Quantity", 12, Decimal), col("price", "Price", 12, Money), col("amount", "Amount", 14, Money), col("note", "", 30, Words),
+		col("section", "Section", 10, Words), col("item", "Item", 44, Words), col("unit", "Unit", 10, Words), col("quantity", "Quantity", 12, Decimal), col("price", "Price", 12, Money), col("amount", "Amount", 14, Money), col("note", "", 30, Words),
 	}}
 	if c := p.t.Cost; c != nil {
 		b.Title = "Prices in " + c.Currency
-		for _, l := range c.Lines {
-			note, look := "", Input
+		for i, l := range c.Lines {
+			note, look := l.Note, Input
 			if !l.Priced {
 				note, look = "no price given: not in the total", Alert
 			}
-			b.Rows = append(b.Rows, []Cell{T(l.Item), T(l.Unit), N(l.Quantity), N(l.Price).As(look), F("ROUND({quantity}*{price},2)", l.Amount), T(note)})
+			quantity := N(l.Quantity)
+			if l.Unit == "%" && i > 0 { // hundredths of what stands above, live
+				first, last := 0, i-1
+				for ; l.Of != "" && first < i && c.Lines[first].Kind != l.Of; first++ {
+				}
+				for ; l.Of != "" && last > first && c.Lines[last].Kind != l.Of; last-- {
+				}
+				if first < i {
+					quantity = F(fmt.Sprintf("SUM({amount#%d}:{amount#%d})/100", first, last), l.Quantity)
+				}
+			}
+			b.Rows = append(b.Rows, []Cell{T(l.Section), T(l.Item), T(l.Unit), quantity, N(l.Price).As(look), F("ROUND({quantity}*{price},2)", l.Amount), T(note)})
 		}
 		b.Total = totalRow(b, "Total", "amount")
 	}

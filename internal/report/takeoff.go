@@ -389,6 +389,11 @@ type CostLine struct {
 	Price    float64 `json:"price"`
 	Amount   float64 `json:"amount"`
 	Priced   bool    `json:"priced"` // false: no price was given, amount 0 and listed
+
+	Kind    string `json:"kind,omitempty"`    // material, labour, added; by a price list
+	Section string `json:"section,omitempty"` // MasterFormat
+	Of      string `json:"of,omitempty"`      // of an added percentage: material, labour; else of all above
+	Note    string `json:"note,omitempty"`
 }
 
 // Bound is what is proven about the area bought of one board.
