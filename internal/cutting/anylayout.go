@@ -1,6 +1,7 @@
 package cutting
 
 import (
+	"math"
 	"sort"
 
 	"boardrun/internal/measure"
@@ -10,7 +11,8 @@ import (
 // below hung: what any layout of pieces with that net area must buy, wherever
 // its joints are, if nothing from outside may be used. It is a bound, not a
 // plan: whether such sheets can be cut so is not asked.
-func LeastSheets(hung measure.Area, stock []Stock) measure.Area {
+// Both are in m²; hung may be above what a measure.Area holds.
+func LeastSheets(hung float64, stock []Stock) float64 {
 	areas := sheetAreas(stock)
 	if hung <= 0 || len(areas) == 0 {
 		return hung
@@ -19,12 +21,13 @@ func LeastSheets(hung measure.Area, stock []Stock) measure.Area {
 	for _, a := range areas[1:] {
 		unit = measure.Area(gcd(measure.Length(unit), measure.Length(a)))
 	}
-	need := int((hung + unit - 1) / unit)
+	sheets := math.Ceil(hung/unit.M2()*(1-1e-12) - 1e-9) // float noise must not lift a bound
 	// Beyond a thousand of the largest sheet rounding up to one more of the
 	// smallest unit says nothing that matters; the plain area is a bound too.
-	if unit < 1<<40 || need > 1<<22 {
+	if unit < 1<<40 || sheets > 1<<22 {
 		return hung
 	}
+	need := int(sheets)
 	top := need + int(areas[len(areas)-1]/unit)
 	can := make([]bool, top+1)
 	can[0] = true
@@ -36,7 +39,7 @@ func LeastSheets(hung measure.Area, stock []Stock) measure.Area {
 			}
 		}
 		if n >= need && can[n] {
-			return measure.Area(n) * unit
+			return float64(n) * unit.M2()
 		}
 	}
 	return hung

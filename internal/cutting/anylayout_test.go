@@ -1,6 +1,7 @@
 package cutting
 
 import (
+	"math"
 	"testing"
 
 	"boardrun/internal/measure"
@@ -10,10 +11,10 @@ import (
 func TestLeastSheets(t *testing.T) {
 	ft := measure.Foot
 	stock := []Stock{{Width: 4 * ft, Length: 8 * ft}, {Width: 4 * ft, Length: 10 * ft}, {Width: 4 * ft, Length: 12 * ft}}
-	sf := measure.Times(ft, ft)
-	for hung, want := range map[measure.Area]measure.Area{0: 0, 1: 32, 32: 32, 33: 40, 41: 48, 49: 64, 65: 72, 73: 80, 396: 400} {
-		if got := LeastSheets(hung*sf, stock); got != want*sf {
-			t.Errorf("%d sf hung: %v sf, want %d", hung, float64(got)/float64(sf), want)
+	sf := measure.Times(ft, ft).M2()
+	for hung, want := range map[float64]float64{0: 0, 1: 32, 32: 32, 33: 40, 41: 48, 49: 64, 65: 72, 73: 80, 396: 400, 1e9: 1e9} {
+		if got := LeastSheets(hung*sf, stock); math.Abs(got-want*sf) > 1e-9 {
+			t.Errorf("%v sf hung: %v sf, want %v", hung, got/sf, want)
 		}
 	}
 }

@@ -80,7 +80,7 @@ func BenchmarkSolve(b *testing.B) {
 				for i := 0; i < b.N; i++ {
 					s = Solve(c.p, e)
 				}
-				sf := func(a measure.Area) float64 { return a.SqFt() }
+				sf := func(a Total) float64 { return a.M2() / 0.3048 / 0.3048 }
 				b.ReportMetric(sf(s.Bounds[0].Bought), "sf-bought")
 				b.ReportMetric(sf(s.Bounds[0].ForThese), "sf-bound")
 				b.ReportMetric(float64(len(s.Sheets)), "sheets")

@@ -165,10 +165,10 @@ func judge(p Problem, s Solution) []string {
 		}
 	}
 	for _, b := range s.Bounds {
-		if b.CostAt > b.Cost || b.ForThese > b.Bought {
+		if b.CostAt > b.Cost || b.Bought.Less(b.ForThese) {
 			say("%s: bound above what was found: %+v", b.Board, b)
 		}
-		if b.Bought != b.Hung+b.Kept+b.Waste || b.Waste < 0 {
+		if b.Bought != b.Hung.Add(b.Kept).Add(b.Waste) || b.Waste.Less(Total{}) {
 			say("%s: areas do not add up: %+v", b.Board, b)
 		}
 	}

@@ -104,9 +104,10 @@ func (g known) lose(p *Problem, bought int64) {
 // Oracle: the generator.
 func (g known) run(t *testing.T, seeds int, e Effort) (met, near int) {
 	t.Helper()
-	longest := int64(48*in) * int64(144*in)
+	longest := int64(48*in) * int64(144*in) / areaUnit
 	for seed := 0; seed < seeds; seed++ {
 		p, want := g.make(rand.New(rand.NewSource(int64(seed))))
+		want /= areaUnit
 		s := Solve(p, e)
 		for _, b := range judge(p, s) {
 			t.Errorf("seed %d: %s", seed, b)
@@ -124,7 +125,7 @@ func (g known) run(t *testing.T, seeds int, e Effort) (met, near int) {
 		if b.Cost <= want {
 			met++
 		} else {
-			t.Logf("seed %d: %d pieces, %.2f sheets of 8 ft above the optimum", seed, len(p.Pieces), float64(b.Cost-want)/float64(48*in*96*in))
+			t.Logf("seed %d: %d pieces, %.2f sheets of 8 ft above the optimum", seed, len(p.Pieces), float64(b.Cost-want)/float64(48*in*96*in/areaUnit))
 		}
 		if b.Cost <= want+longest {
 			near++

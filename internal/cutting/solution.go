@@ -71,15 +71,15 @@ type LengthCount struct {
 type Bound struct {
 	Board    string
 	Sheets   []LengthCount // by width, then length; counts above 0
-	Bought   measure.Area
-	Hung     measure.Area // net of notches
-	Kept     measure.Area // offcuts worth keeping
-	Waste    measure.Area
-	ForThese measure.Area // least area bought, proven
-	Cost     int64        // of Sheets
-	CostAt   int64        // least cost, proven
-	Status   Status       // of the cost
-	Method   string       // what the bound rests on
+	Bought   Total
+	Hung     Total // net of notches
+	Kept     Total // offcuts worth keeping
+	Waste    Total
+	ForThese Total  // least area bought, proven
+	Cost     int64  // of Sheets
+	CostAt   int64  // least cost, proven
+	Status   Status // of the cost
+	Method   string // what the bound rests on
 }
 
 // Unplaced is a piece that no sheet can give, and why.

@@ -70,9 +70,15 @@ func stockByBoard(all []Stock) map[string][]Stock {
 		out[s.Board] = append(out[s.Board], s)
 	}
 	for board, list := range out {
+		unit := int64(areaUnit)
+		for _, k := range list {
+			if int64(k.Width)*int64(k.Length)%unit != 0 {
+				unit = 1 // sizes nobody sells: exact first
+			}
+		}
 		for i := range list {
 			if byArea[board] {
-				list[i].Cost = int64(list[i].Width) * int64(list[i].Length)
+				list[i].Cost = int64(list[i].Width) * int64(list[i].Length) / unit
 			}
 		}
 		sort.Slice(list, func(i, j int) bool {
@@ -181,7 +187,7 @@ func solveGroup(p Problem, key groupKey, members []int, stock []Stock, e Effort)
 	r := groupResult{key: key, bound: g.relaxed.lower()}
 	for _, c := range g.uncut {
 		r.bound.cost += stock[c.stock].Cost * int64(c.times)
-		r.bound.area += measure.Times(stock[c.stock].Width, stock[c.stock].Length) * measure.Area(c.times)
+		r.bound.area = r.bound.area.Add(times(measure.Times(stock[c.stock].Width, stock[c.stock].Length), int64(c.times)))
 	}
 	y := laying{pieces: p.Pieces, shapes: shapes, next: make([]int, len(shapes)), keep: p.Keep, fillings: g.fillings}
 	for _, c := range append(g.uncut, g.cuts...) {
@@ -264,14 +270,14 @@ func boundsOf(sheets []Sheet, results []groupResult) []Bound {
 			out = append(out, Bound{Board: r.key.board, Method: r.bound.method})
 		}
 		out[i].CostAt += r.bound.cost
-		out[i].ForThese += r.bound.area
+		out[i].ForThese = out[i].ForThese.Add(r.bound.area)
 	}
 	for _, s := range sheets {
 		out[at[s.Board]].count(s)
 	}
 	for i := range out {
 		b := &out[i]
-		b.Waste = b.Bought - b.Hung - b.Kept
+		b.Waste = b.Bought.Minus(b.Hung).Minus(b.Kept)
 		if b.Cost <= b.CostAt {
 			b.Status = Optimal
 		}
@@ -287,14 +293,14 @@ func boundsOf(sheets []Sheet, results []groupResult) []Bound {
 }
 
 func (b *Bound) count(s Sheet) {
-	b.Bought += measure.Times(s.Width, s.Length)
+	b.Bought = b.Bought.Plus(measure.Times(s.Width, s.Length))
 	b.Cost += s.Cost
 	for _, p := range s.Placements {
-		b.Hung += measure.Area(twiceArea(p.Outline) / 2)
+		b.Hung = b.Hung.Plus(measure.Area(twiceArea(p.Outline) / 2))
 	}
 	for _, o := range s.Offcuts {
 		if o.Kept {
-			b.Kept += measure.Area(twiceArea(o.Outline) / 2)
+			b.Kept = b.Kept.Plus(measure.Area(twiceArea(o.Outline) / 2))
 		}
 	}
 	for i := range b.Sheets {

@@ -9,7 +9,6 @@ import (
 	"boardrun/internal/geom"
 	"boardrun/internal/job"
 	"boardrun/internal/layout"
-	"boardrun/internal/measure"
 	"boardrun/internal/plan"
 	"boardrun/internal/run"
 )
@@ -549,7 +548,7 @@ func Cuts(s *cutting.Solution) *Takeoff {
 // what hangs in each group of walls that share offcuts, in whole sheets.
 func (b *builder) anyLayout() map[string]float64 {
 	type key struct{ board, group string }
-	hung := map[key]measure.Area{}
+	hung := map[key]float64{}
 	var keys []key
 	for i := range b.s.Cut.Sheets {
 		s := &b.s.Cut.Sheets[i]
@@ -559,7 +558,7 @@ func (b *builder) anyLayout() map[string]float64 {
 				if _, ok := hung[k]; !ok {
 					keys = append(keys, k)
 				}
-				hung[k] += q.Area
+				hung[k] += q.Area.M2()
 			}
 		}
 	}
@@ -573,7 +572,7 @@ func (b *builder) anyLayout() map[string]float64 {
 				}
 			}
 		}
-		out[k.board] += cutting.LeastSheets(hung[k], stock).M2()
+		out[k.board] += cutting.LeastSheets(hung[k], stock)
 	}
 	return out
 }

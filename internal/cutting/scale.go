@@ -1,0 +1,104 @@
+package cutting
+
+import (
+	"sort"
+
+	"boardrun/internal/measure"
+)
+
+// scale replaces widths across the sheet by others such that pieces that lie
+// side by side on a sheet still do: a conservative scale. Any real cutting then
+// remains one of the scaled pieces, non-guillotine ones too, and every bound for
+// them holds (Fekete and Schepers, Mathematical Programming 91, 2001; Belov,
+// Kartak, Rohling and Scheithauer, Int. Trans. Oper. Res. 20, 2013).
+type scale func(width measure.Length) measure.Length
+
+func asIs(w measure.Length) measure.Length { return w }
+
+// above counts what is wider than width − t as the whole width, what is narrower
+// than t as nothing.
+func above(width, t measure.Length) scale {
+	return func(w measure.Length) measure.Length {
+		switch {
+		case w > width-t:
+			return width
+		case w < t:
+			return 0
+		}
+		return w
+	}
+}
+
+// mixed is the mean of two scales, rounded down; it is conservative if they are.
+func mixed(a, b scale) scale {
+	return func(w measure.Length) measure.Length { return (a(w) + b(w)) / 2 }
+}
+
+// priced scales widths by the prices of the programme across the sheet: what it
+// pays for a width is at most what a whole line across costs for any set of
+// widths that fits. Widths between those it knows count as the next one below.
+func (q *relaxed) priced() scale {
+	width := q.stock[0].Width
+	known := q.widths
+	return func(w measure.Length) measure.Length {
+		if w >= width {
+			return width
+		}
+		var best measure.Length
+		for _, k := range known {
+			if k.length <= w {
+				best = max(best, k.extent)
+			}
+		}
+		return best
+	}
+}
+
+// scales lists the scales worth trying, the best guess first.
+func (q *relaxed) scales() []scale {
+	width := q.stock[0].Width
+	var out []scale
+	if len(q.widths) > 0 {
+		p := q.priced()
+		out = append(out, p, mixed(p, asIs))
+	}
+	for _, t := range q.thresholds(width) {
+		out = append(out, above(width, t))
+	}
+	if len(out) > q.proof.scales {
+		out = out[:q.proof.scales]
+	}
+	return out
+}
+
+// thresholds returns widths t worth trying for above: what some pair of pieces
+// too wide to share a line across suggests.
+func (q *relaxed) thresholds(width measure.Length) []measure.Length {
+	seen := map[measure.Length]bool{}
+	var out []measure.Length
+	for i, s := range q.shapes {
+		w, _ := q.inside(i)
+		if vs := s.variants(i); q.left[i] == 0 || w == 0 || w >= width || len(vs) != 1 || vs[0].quarter {
+			continue
+		}
+		t := w
+		if 2*w > width {
+			t = width - w + 1
+		}
+		if 2*t <= width && !seen[t] {
+			seen[t] = true
+			out = append(out, t)
+		}
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i] > out[j] })
+	for len(out) > q.proof.scales { // thin out evenly
+		kept := out[:0]
+		for i, t := range out {
+			if i%2 == 0 {
+				kept = append(kept, t)
+			}
+		}
+		out = kept
+	}
+	return out
+}
