@@ -43,6 +43,33 @@ if not low <= screws <= high:
     bad.append(f'{screws} screws; the pieces allow {low:.0f} to {high:.0f}')
 if any(s['tack'] > s['count'] for s in t['screws']):
     bad.append('more screws in the tack pass than in all')
+# Framing: the stud lines are the studs of the runs again; the stock ordered is no shorter than what is cut from it.
+listed, standing = collections.Counter(), collections.Counter()
+for i in t['framing']:
+    if i['item'] == 'stud':
+        listed[round(i['length_mm'], 3)] += i['count']
+for r in t['runs']:
+    for s in r['studs']:
+        standing[round(s['length_mm'], 3)] += 1
+if listed != standing:
+    bad.append(f'framing lists {sum(listed.values())} studs, the runs have {sum(standing.values())}, or other lengths')
+need = sum(k * n for k, n in listed.items())
+got = sum(i['length_mm'] * i['count'] for i in t['order'] if i['item'] == 'stud')
+if got < need - 1:
+    bad.append(f'{need/1000:.1f} m of studs, {got/1000:.1f} m ordered')
+# Money: every amount is quantity times price to the cent, every percentage is of what stands above it.
+total = 0
+lines = t.get('cost', {}).get('lines', [])
+for k, l in enumerate(lines):
+    want = round(l['quantity'] * l['price'] + 1e-9, 2) if l['priced'] else 0
+    if l['unit'] == '%':
+        base = sum(x['amount'] for x in lines[:k] if not l.get('of') or x.get('kind') == l['of'])
+        want = round(base * l['price'] / 100 + 1e-9, 2)
+    if abs(want - l['amount']) > 0.0101:
+        bad.append(f"{l['item']}: amount {l['amount']}, quantity times price gives {want}")
+    total += l['amount']
+if lines and abs(total - t['cost']['total']) > 0.005:
+    bad.append(f"cost: total {t['cost']['total']}, the lines give {total:.2f}")
 for line in bad[:20]:
     print('  ', line)
 print(f"pieces: {len(t['pieces'])} pieces, {len(t['sheets'])} sheets + {allow} allowance, {screws} screws, {len(bad)} differences")

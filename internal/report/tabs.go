@@ -145,14 +145,14 @@ func ratio(a, b float64) float64 {
 // checks are what an estimator tries first.
 func (p *paper) checks() Block {
 	b := Block{Key: "checks", Title: "Checks an estimator makes", Columns: []Column{
-		col("what", "", 40, Words), col("here", "Here", 11, Decimal), col("beside", "Beside it", 11, Decimal), col("unit", "", 11, Words), flow("note", "what that is", 60),
+		col("what", "", 40, Words), col("here", "Here", 11, Decimal), col("beside", "Beside it", 11, Decimal), col("difference", "Difference", 11, Percent), col("unit", "", 11, Words), flow("note", "what that is", 60),
 	}}
 	for _, c := range p.t.Checks {
-		beside := T("")
+		beside, difference := T(""), T("")
 		if c.Against != 0 {
-			beside = N(c.Against)
+			beside, difference = N(c.Against), F("{here}/{beside}-1", c.Value/c.Against-1)
 		}
-		b.Rows = append(b.Rows, []Cell{T(c.Name), N(c.Value), beside, T(c.Unit), T(c.Basis)})
+		b.Rows = append(b.Rows, []Cell{T(c.Name), N(c.Value), beside, difference, T(c.Unit), T(c.Basis)})
 	}
 	assumed := 0
 	for i := range p.t.Runs {
@@ -160,7 +160,7 @@ func (p *paper) checks() Block {
 			assumed++
 		}
 	}
-	b.Rows = append(b.Rows, []Cell{T("Walls with an input nobody gave, of all walls"), I(assumed), I(len(p.t.Runs)), T(""), T("see Assumptions")})
+	b.Rows = append(b.Rows, []Cell{T("Walls with an input nobody gave, of all walls"), I(assumed), I(len(p.t.Runs)), T(""), T(""), T("see Assumptions")})
 	return b
 }
 

@@ -32,7 +32,38 @@ func (p *paper) wallTypes() Tab {
 		})
 	}
 	b.Total = totalRow(b, "All", "walls", "lf", "left", "right", "both", "studs", "doors", "seen", "hidden")
-	return Tab{Name: "Wall types", Landscape: true, Blocks: []Block{b}}
+	return Tab{Name: "Wall types", Landscape: true, Blocks: []Block{b, p.boardHung()}}
+}
+
+// boardHung is the board hung of each kind, wall type by wall type.
+func (p *paper) boardHung() Block {
+	b := Block{Key: "hung", Title: "Board hung, by wall type", Columns: []Column{
+		col("type", "Type", 10, Words), col("board", "Board", 44, Words), col("pieces", "Pieces", 8, Whole), col("area", p.sfName(), 9, Whole),
+	}}
+	type key struct{ typ, board string }
+	n, area := map[key]int{}, map[key]float64{}
+	var keys []key
+	for i := range p.t.Pieces {
+		q := &p.t.Pieces[i]
+		f := p.fac[q.Face]
+		if f == nil || p.run[f.Run] == nil {
+			continue
+		}
+		k := key{p.run[f.Run].Type, q.Board}
+		if n[k] == 0 {
+			keys = append(keys, k)
+		}
+		n[k]++
+		area[k] += float64(q.AreaM2)
+	}
+	sort.Slice(keys, func(i, k int) bool {
+		return keys[i].typ < keys[k].typ || keys[i].typ == keys[k].typ && keys[i].board < keys[k].board
+	})
+	for _, k := range keys {
+		b.Rows = append(b.Rows, []Cell{T(k.typ).As(Strong), T(k.board), I(n[k]), N(p.sf(area[k]))})
+	}
+	b.Total = totalRow(b, "All", "pieces", "area")
+	return b
 }
 
 // totalRow sums the named columns with live formulas.

@@ -30,6 +30,9 @@ func (b *book) style(kind report.Kind, look report.Look, p part) (int, error) {
 	if kind != report.Words && kind != report.Box {
 		s.Alignment.Horizontal, s.Alignment.Indent = "right", 1
 	}
+	if kind == report.Words && (p == body || p == head || p == total) { // clear of the right-aligned column before it
+		s.Alignment.Horizontal, s.Alignment.Indent = "left", 1
+	}
 	switch p {
 	case head:
 		s.Font.Bold = true
