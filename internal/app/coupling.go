@@ -14,12 +14,13 @@ import (
 )
 
 // Limits of the coupling of layouts and cut list: layouts of a run that differ
-// in their pieces, and rounds over all runs. Beyond manyRuns runs there are
+// in their pieces, and rounds over all runs. Beyond manyRuns runs or
+// manyPieces pieces there are
 // fewer of each, so that the work grows with the job and not faster.
 const (
 	mostLayouts, mostRounds = 16, 2
 	fewLayouts, fewRounds   = 4, 1
-	manyRuns                = 60
+	manyRuns, manyPieces    = 60, 400
 )
 
 // differing returns the layouts of one run worth choosing from by what their
@@ -99,9 +100,19 @@ func couple(j *job.Job, set *run.Set, choices [][]*layout.Layout) ([]*layout.Lay
 	first := make([]*layout.Layout, len(choices))
 	options := make([][]cutting.Option, len(choices))
 	several := false
+	pieces := 0
+	for _, ls := range choices {
+		if len(ls) > 0 {
+			pieces += len(ls[0].Pieces)
+		}
+	}
+	few := len(choices) > manyRuns || pieces > manyPieces
 	for r, ls := range choices {
 		if len(ls) == 0 {
 			continue
+		}
+		if few {
+			ls = ls[:min(len(ls), fewLayouts)]
 		}
 		first[r] = ls[0]
 		several = several || len(ls) > 1
@@ -119,7 +130,7 @@ func couple(j *job.Job, set *run.Set, choices [][]*layout.Layout) ([]*layout.Lay
 		return first, alone
 	}
 	rounds := mostRounds
-	if len(choices) > manyRuns {
+	if few {
 		rounds = fewRounds
 	}
 	chosen := make([]*layout.Layout, len(choices))
