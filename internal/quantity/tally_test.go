@@ -289,15 +289,16 @@ func TestOrderStock_special(t *testing.T) {
 }
 
 // TestOrderScrews: oracle: hand sums by storey: 700 and 301 board screws are two
-// boxes of 1000, 999 + 1 framing screws one.
+// boxes of 1000, 999 + 1 framing screws two of 500.
 func TestOrderScrews(t *testing.T) {
 	tk := &taker{res: &Result{Screws: []ScrewCount{{Face: "A", Item: "screw x", Count: 700}, {Face: "A", Item: "screw x", Count: 301}, {Face: "B", Item: "screw x", Count: 1000}},
 		Framing: []Item{{Item: ItemFrameScrew, Spec: "p", Count: 999}, {Item: ItemFrameScrew, Spec: "p", Count: 1}, {Item: ItemFixing, Spec: "floor", Count: 7}}}}
 	tk.in.Settings = Defaults(measure.InchPound)
+	tk.in.Settings.FramingBox = 500
 	tk.layouts = []*layout.Layout{{Run: &run.Run{Storey: "1", Faces: []*run.Face{{ID: "A"}}}}, {Run: &run.Run{Storey: "2", Faces: []*run.Face{{ID: "B"}}}}}
 	var y tally
 	tk.orderScrews(&y)
-	want := []Item{{Item: ItemFrameScrew, Spec: "p, box of 1000", Count: 1, Note: "1000 needed"}, {Item: ItemFixing, Spec: "floor", Count: 7},
+	want := []Item{{Item: ItemFrameScrew, Spec: "p, box of 500", Count: 2, Note: "1000 needed"}, {Item: ItemFixing, Spec: "floor", Count: 7},
 		{Item: "screw x", Spec: "box of 1000", Count: 2, Storey: "1", Note: "1001 needed"}, {Item: "screw x", Spec: "box of 1000", Count: 1, Storey: "2", Note: "1000 needed"}}
 	if got := y.sorted(); !reflect.DeepEqual(got, want) {
 		t.Errorf("%+v", got)
@@ -668,7 +669,7 @@ func TestSingle(t *testing.T) {
 	}{
 		{"apart", at(10, 12, 40), inches(10, 12, 40)}, {"near the left", at(10, 11.9), inches(10)}, {"near the right", at(36, 37), inches(37)},
 		{"as near to both sides", at(23.5, 24.5), inches(23.5)}, {"one beside a hole", beside(at(10, 11), 1), inches(11)}, {"the other", beside(at(36, 37), 0), inches(36)},
-		{"a pier", beside(at(10, 11), 0, 1), inches(10, 11)}, {"at the very side", beside(at(0, 1), 1), inches(1)},
+		{"a pier", beside(at(10, 11, 30), 0, 1), inches(10, 11, 30)}, {"at the very side", beside(at(0, 1), 1), inches(1)},
 	} {
 		var got []Length
 		for _, x := range single(c.lines, box) {
@@ -834,5 +835,138 @@ func TestFrameScrews_metric(t *testing.T) {
 	res := b.take()
 	if thin, thick := countOf(res.Framing, ItemFrameScrew, "pan head 10 mm C1002"), countOf(res.Framing, ItemFrameScrew, "pan head 13 mm C954"); thin != 4 || thick != 2 {
 		t.Errorf("%d and %d, want 4 and 2: %+v", thin, thick, res.Framing)
+	}
+}
+
+// TestBeads_order: beads of several runs are gathered by storey and kind, each
+// kind once. Oracle: hand count: four wall ends of 118-3/4 in, two a run, take
+// four lengths of 10 ft.
+func TestBeads_order(t *testing.T) {
+	free := run.FaceEnd{Kind: run.EndFree, Face: "-"}
+	ra, la, j := ended("A", 0, in(120), faceEnds{"A-L1": {free, {Kind: run.EndStructure}}, "A-R1": {{Kind: run.EndStructure}, free}})
+	rb, lb, _ := ended("B", 0, in(120), faceEnds{"B-L1": {free, {Kind: run.EndStructure}}, "B-R1": {{Kind: run.EndStructure}, free}})
+	res := Take(Input{Job: j, Runs: &run.Set{Runs: []*run.Run{ra, rb}}, Layouts: []*layout.Layout{lb, nil, la}})
+	if n, trim := beadCount(res.Order, in(120)), countOf(res.Order, ItemTrim, ""); n != 4 || trim != 4 {
+		t.Errorf("%d beads, %d trims, want 4 and 4: %+v", n, trim, res.Order)
+	}
+	if res.CutList[0].Run != "A" || res.CutList[len(res.CutList)-1].Run != "B" {
+		t.Error("runs by their marks, whatever the order given")
+	}
+}
+
+// TestFinishLevels: what is above the ceiling gets fire tape, level 1, whatever
+// the side's level, and a side of level 0 none. Oracle: GA-214 as in passes.
+func TestFinishLevels(t *testing.T) {
+	for level, want := range map[int][2]int{0: {0, 0}, 1: {1, 1}, 4: {4, 1}, 5: {5, 1}} {
+		two := both(taped{}, split{in(3), in(2)}, level)
+		if two[0].level != want[0] || two[1].level != want[1] || two[0].len != in(3) || two[1].len != in(2) {
+			t.Errorf("level %d: %+v", level, two)
+		}
+	}
+}
+
+// TestVolumeNote: oracle: 231 cu in to the gallon: 10 gal are 37.9 L.
+func TestVolumeNote(t *testing.T) {
+	for sys, want := range map[measure.System]string{measure.InchPound: "10 gal", measure.Metric: "37.9 L"} {
+		items := []Item{{Item: ItemTape}, {Item: ItemCompound, Litres: 10 * litresPerGallon}}
+		(&taker{sys: sys}).volumeNote(items)
+		if items[0].Note != "" || items[1].Note != want {
+			t.Errorf("%+v, want %s", items, want)
+		}
+	}
+}
+
+// TestChecks_metric: oracle: 380 lf per 1000 sf is 1.2467 m per m².
+func TestChecks_metric(t *testing.T) {
+	b := caseC7().build()
+	res := b.take()
+	area := 2 * 5.9 * (b.face(run.Left).Top.At(0) - b.face(run.Left).Bottom).Metres()
+	var tape Length
+	litres := 0.0
+	for _, f := range res.Finishing {
+		switch f.Item {
+		case ItemTape:
+			tape += f.Length
+		case ItemCompound:
+			litres += f.Litres
+		}
+	}
+	n := 0
+	for _, c := range res.Checks {
+		switch c.Name + c.Unit {
+		case "tapem":
+			n++
+			if math.Abs(c.Value-tape.Metres()) > 1e-9 || math.Abs(c.Against-1.24672*area) > 1e-3 {
+				t.Errorf("%+v, want %v against %v", c, tape.Metres(), 1.24672*area)
+			}
+		case "joint compoundL": // 5 gal per 1000 sf are 0.20373 L/m², 11 gal 0.44820
+			n++
+			if math.Abs(c.Value-litres) > 1e-9 || math.Abs(c.Against-0.20373*area) > 1e-3 && math.Abs(c.Against-0.44820*area) > 1e-3 {
+				t.Errorf("%+v, area %v", c, area)
+			}
+		case "board per length of wallm²/m":
+			n++
+			if math.Abs(c.Value-area/5.9) > 1e-3 {
+				t.Errorf("%+v, area %v", c, area)
+			}
+		}
+	}
+	if n != 4 {
+		t.Errorf("%d of 4 lines: %+v", n, res.Checks)
+	}
+}
+
+// TestCost_pieces: oracle: hand sums: 11 cuts, 3 added studs, 413 screws of C-1.
+func TestCost_pieces(t *testing.T) {
+	b := caseC1().build()
+	for i := 1; i <= 3; i++ {
+		b.lay.Studs[i].Kind = layout.AddedStud
+	}
+	b.job.Prices = &job.Prices{Cut: 1_0000, Stud: 5_0000, Screw: 10_0000, Add: []job.AddOn{{Name: "sum", Amount: 7}, {Name: "share", Percent: 3}}}
+	given := b.input()
+	given.Cuts = 11
+	want := map[string][2]float64{"cuts": {11, 11_0000}, "added studs": {3, 15_0000}, "board screws": {0.413, 4_1300}, "sum": {1, 0}, "share": {1, 0}}
+	c := Take(given).Cost
+	for _, l := range c.Lines {
+		if w, ok := want[l.Item]; ok {
+			delete(want, l.Item)
+			if math.Abs(l.Quantity-w[0]) > 1e-9 || float64(l.Amount) != w[1] || l.Percent != (l.Item == "share") {
+				t.Errorf("%+v, want %v", l, w)
+			}
+		}
+	}
+	if len(want) != 0 || c.Total != 30_1300 {
+		t.Errorf("missing %v, total %d", want, c.Total)
+	}
+}
+
+// TestFlutes_which: a deck counts on its storey or on all; one without flutes
+// is passed over, one whose pitch is not given is told. Oracle: hand count as
+// in TestFlutes.
+func TestFlutes_which(t *testing.T) {
+	flat, deep := job.Deck{}, job.Deck{FluteDepth: in(1.5), FlutePitch: in(6), FluteAlong: "y"}
+	here, there, noPitch, noDepth := deep, deep, deep, deep
+	here.Storey, there.Storey, noPitch.FlutePitch, noDepth.FluteDepth = "1", "2", 0, 0
+	for _, c := range []struct {
+		name  string
+		decks []job.Deck
+		want  int
+		told  bool
+	}{{"flat", []job.Deck{flat}, 0, false}, {"flat, then deep", []job.Deck{flat, deep, deep}, 40, false}, {"here", []job.Deck{there, here}, 40, false}, {"there", []job.Deck{there}, 0, false},
+		{"no pitch", []job.Deck{noPitch}, 0, true}, {"no depth", []job.Deck{noDepth}, 40, false}} {
+		b := caseC1().build()
+		b.job.Decks = c.decks
+		res := b.take()
+		if got := countOf(res.Framing, ItemFluteFill, ""); got != c.want || (len(res.Exceptions) > 0) != c.told {
+			t.Errorf("%s: %d, want %d: %v", c.name, got, c.want, res.Exceptions)
+		}
+	}
+	b := caseC1().build()
+	b.job.Decks = []job.Deck{deep}
+	for _, f := range b.run.Faces {
+		f.Head = run.FixedTop
+	}
+	if got := countOf(b.take().Framing, ItemFluteFill, ""); got != 0 {
+		t.Errorf("a wall that does not reach the deck: %d", got)
 	}
 }
