@@ -477,7 +477,7 @@ func TestTallest(t *testing.T) {
 func TestFrameScrews(t *testing.T) {
 	for _, fixed := range []bool{true, false} {
 		w := caseC1()
-		w.holes = []hole{{u0: in(60), u1: in(90), v0: in(40), v1: in(84)}}
+		w.holes = []hole{{u0: in(60), u1: in(90), v0: in(40), v1: in(84)}, {u0: in(120), u1: in(156), v0: in(0.5), v1: in(84)}}
 		if fixed {
 			w.fixed = in(118)
 		}
@@ -499,7 +499,7 @@ func TestFrameScrews(t *testing.T) {
 		}
 		res := b.take()
 		got := [2]int{countOf(res.Framing, ItemFrameScrew, "pan head 1/2 in C954"), countOf(res.Framing, ItemFrameScrew, "pan head 3/8 in C1002")}
-		if want := [2]int{4*n + 8, over*n + under*4}; got != want || jambs != 4 || over == 0 || under == 0 {
+		if want := [2]int{8*n + 12, over*n + under*4}; got != want || jambs != 8 || over == 0 || under == 0 {
 			t.Errorf("fixed top %v: %v, want %v (%d jambs, %d over, %d under)", fixed, got, want, jambs, over, under)
 		}
 	}
