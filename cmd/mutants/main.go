@@ -12,12 +12,14 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"flag"
 	"fmt"
 	"math/rand"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"strings"
 	"time"
@@ -30,13 +32,15 @@ func main() {
 	app := flag.Bool("app", true, "try what a package's tests missed on those of internal/app too")
 	skip := flag.String("skip", "", "tests to leave out (a pattern as of go test -skip)")
 	flag.Parse()
-	if err := run(*n, *seed, *limit, *app, *skip, flag.Args()); err != nil {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	if err := run(ctx, *n, *seed, *limit, *app, *skip, flag.Args()); err != nil {
 		fmt.Fprintln(os.Stderr, "mutants:", err)
 		os.Exit(1)
 	}
 }
 
-func run(n int, seed int64, limit time.Duration, app bool, skip string, pkgs []string) error {
+func run(ctx context.Context, n int, seed int64, limit time.Duration, app bool, skip string, pkgs []string) error {
 	if len(pkgs) == 0 {
 		return fmt.Errorf("name the packages, as ./internal/layout")
 	}
@@ -54,7 +58,7 @@ func run(n int, seed int64, limit time.Duration, app bool, skip string, pkgs []s
 		all = append(all, m...)
 	}
 	rand.New(rand.NewSource(seed)).Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
-	t := tester{dir: dir, limit: limit, skip: skip}
+	t := tester{ctx: ctx, dir: dir, limit: limit, skip: skip}
 	for _, p := range pkgs { // tests that fail anyway would notice everything
 		if out, err := t.run(p); err != nil {
 			return fmt.Errorf("%s fails its tests as it stands; mend that first:\n%s", p, out)
@@ -66,8 +70,11 @@ func run(n int, seed int64, limit time.Duration, app bool, skip string, pkgs []s
 			break
 		}
 		end, err := t.try(m, m.pkg)
-		if err == nil && end == missed && app && m.pkg != "./internal/app" {
+		if err == nil && end == missed && ctx.Err() == nil && app && m.pkg != "./internal/app" {
 			end, err = t.try(m, "./internal/app")
+		}
+		if ctx.Err() != nil {
+			break // what was tried so far is told
 		}
 		if err != nil {
 			return err
@@ -96,6 +103,7 @@ const (
 )
 
 type tester struct {
+	ctx   context.Context
 	dir   string
 	limit time.Duration
 	skip  string
@@ -139,6 +147,6 @@ func (t tester) run(pkg string, more ...string) (string, error) {
 	if t.skip != "" {
 		args = append(args, "-skip", t.skip)
 	}
-	out, err := exec.Command("go", append(args, pkg)...).CombinedOutput()
+	out, err := exec.CommandContext(t.ctx, "go", append(args, pkg)...).CombinedOutput()
 	return string(out), err
 }

@@ -95,12 +95,12 @@ func TestTry(t *testing.T) {
 	}
 	bad := of["7"]
 	bad.text = "seven"
-	run1 := tester{dir: t.TempDir(), limit: time.Minute}
+	tried := tester{ctx: t.Context(), dir: t.TempDir(), limit: time.Minute}
 	for _, c := range []struct {
 		m    mutant
 		want end
 	}{{of["&&"], noticed}, {of["7"], missed}, {bad, broken}} {
-		got, err := run1.try(c.m, ".")
+		got, err := tried.try(c.m, ".")
 		if err != nil || got != c.want {
 			t.Errorf("%v: %v, %v, want %v", c.m, got, err, c.want)
 		}
@@ -109,7 +109,7 @@ func TestTry(t *testing.T) {
 		t.Errorf("the source itself was touched: %v", err)
 	}
 	smallModule(t, "\tt.Error(\"as ever\")")
-	if err := run(1, 1, time.Minute, false, "", []string{"."}); err == nil || !strings.Contains(err.Error(), "as ever") {
+	if err := run(t.Context(), 1, 1, time.Minute, false, "", []string{"."}); err == nil || !strings.Contains(err.Error(), "as ever") {
 		t.Errorf("tests that fail as they stand notice everything: %v", err)
 	}
 }
