@@ -2,11 +2,13 @@ package quantity
 
 import (
 	"math"
+	"reflect"
 	"testing"
 
 	"boardrun/internal/geom"
 	"boardrun/internal/job"
 	"boardrun/internal/measure"
+	"boardrun/internal/rules"
 	"boardrun/internal/run"
 )
 
@@ -72,6 +74,9 @@ func TestActivities(t *testing.T) {
 		{"tall", wall{length: in(240), deck: geom.Level(0, in(240), in(240.75)), breaks: inches(120.5)},
 			map[string][2]float64{DoFrame: {tall * (1 - high), tall * high}, DoSide1: {240 * 119.5, 240 * 0.5}, DoSide2: {240 * 119.5, 240 * 0.5}, DoTops: {0, 2 * 240 * 119.5},
 				"tape level 4": {2 * tall * (1 - high), 2 * tall * high}}},
+		{"tall, ceiling at 15 ft", wall{length: in(240), deck: geom.Level(0, in(240), in(240.75)), breaks: inches(120.5), ceiling: in(180)},
+			map[string][2]float64{DoFrame: {tall * (1 - high), tall * high}, DoSide1: {240 * 119.5, 240 * 0.5}, DoSide2: {240 * 119.5, 240 * 0.5}, DoTops: {0, 2 * 240 * 119.5},
+				"tape level 1": {0, 2 * 240 * 60}, "tape level 4": {2 * 240 * 119.5, 2 * 240 * 60}}},
 	} {
 		b := c.w.build()
 		tk := &taker{set: b.job.Rules, sys: b.job.System, layouts: nil}
@@ -205,5 +210,85 @@ func TestBesideHoles(t *testing.T) {
 		if s.moveOff(&ln, c.to); ln.u != c.want {
 			t.Errorf("moved to %v in, want %v", ln.u.Inches(), c.want.Inches())
 		}
+	}
+}
+
+// TestCostHours_high: oracle: AWCI, Practical Estimating part 2: about 40 % more
+// labour above 10 ft: two sides' tops of 240 x 119-1/2 in at 1 h per 1000 sf.
+func TestCostHours_high(t *testing.T) {
+	b := wall{length: in(240), deck: geom.Level(0, in(240), in(240.75)), breaks: inches(120.5)}.build()
+	b.job.Prices = &job.Prices{Hour: 1_0000, List: []job.PriceRow{{Key: "hang", Unit: "1000 sf", Hours: 1}}}
+	for _, l := range b.take().Cost.Lines {
+		if want := 1.4 * 2 * 240 * 119.5 / 144 / 1000; l.Item == DoTops && math.Abs(l.Quantity-want) > 1e-9 {
+			t.Errorf("%+v, want %v h", l, want)
+		} else if l.Item == DoTops {
+			return
+		}
+	}
+	t.Error("no tops")
+}
+
+// TestCostBoard: sizes stand by board, width, length; each storey's order goes
+// into one line. Oracle: hand sums: 2 of a size take 2 spare on each storey.
+func TestCostBoard(t *testing.T) {
+	b := caseC1().build()
+	b.job.Prices = &job.Prices{}
+	given := b.input()
+	for _, storey := range []string{"2", "1"} {
+		for _, size := range [][2]float64{{54, 96}, {48, 144}, {48, 96}, {54, 144}} {
+			given.Bought = append(given.Bought, Bought{Board: "5/8 X", Width: in(size[0]), Length: in(size[1]), Storey: storey, Count: 2})
+		}
+	}
+	var got []string
+	total := 0.0
+	res := Take(given)
+	for _, l := range res.Cost.Lines {
+		if l.Unit == "sheet" {
+			got = append(got, l.Item)
+			total += l.Quantity
+		}
+	}
+	want := []string{"board 5/8 X 4x8", "board 5/8 X 4x12", "board 5/8 X 54x8", "board 5/8 X 54x12"}
+	if len(got) != 4 || got[0] != want[0] || got[1] != want[1] {
+		t.Errorf("%v, want %v", got, want)
+	}
+	if n := countOf(res.Order, ItemBoard, ""); total != float64(n) || n < 16 {
+		t.Errorf("%v priced, %d ordered", total, n)
+	}
+}
+
+// TestConventionC1_places: under a level top the row of the track stands 3/8 in
+// inside, evenly between the ends, at both tracks; a piece that does not reach
+// the top has none there. Oracle: hand sums: a 4 x 8 at studs of 24 in, pattern
+// WP 1200: ceil(48/12) + 1 − 3 = 2, at a quarter and three quarters.
+func TestConventionC1_places(t *testing.T) {
+	b := sheet(48, 96, 24, "WP 1200").build()
+	b.job.Rules.Counting = rules.C1
+	s := NewScrewer(b.job, Defaults(measure.InchPound))
+	p := b.pieces(run.Right)[0]
+	box := p.Outline.Bounds()
+	rows := map[string][]geom.Pt{}
+	for _, sc := range s.Screws(b.lay, p) {
+		if sc.Line < 0 {
+			rows[sc.Place] = append(rows[sc.Place], sc.At)
+		}
+	}
+	at := func(y Length) []geom.Pt {
+		return []geom.Pt{{X: box.Min.X + in(12), Y: y}, {X: box.Min.X + in(36), Y: y}}
+	}
+	if want := map[string][]geom.Pt{PlaceTrack: at(box.Min.Y + in(0.375)), PlaceTop: at(box.Max.Y - in(0.375))}; !reflect.DeepEqual(rows, want) {
+		t.Errorf("%v, want %v", rows, want)
+	}
+	reaches := func(gap Length) (n int) {
+		p.Face.Top = geom.Level(0, p.Face.Length, box.Max.Y+gap)
+		for _, sc := range s.Screws(b.lay, p) {
+			if sc.Line < 0 && sc.Place == PlaceTop {
+				n++
+			}
+		}
+		return n
+	}
+	if reaches(headReach) != 2 || reaches(headReach+1) != 0 {
+		t.Errorf("half an inch under the top: %d; lower: %d", reaches(headReach), reaches(headReach+1))
 	}
 }
