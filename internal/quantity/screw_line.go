@@ -259,8 +259,12 @@ func (w *work) across(u, hole, v Length, add func(u, v Length, place string)) {
 		return
 	}
 	u = min(max(u, w.box.Min.X+edge), w.box.Max.X-edge)
+	lo, hi := hole, v+edge // over a head
+	if v < hole {
+		lo, hi = v-edge, hole // under a sill
+	}
 	for _, c := range crossings(w.p.Outline, u) {
-		if lo, hi := min(hole, v), max(hole, v); c.lo <= lo && c.hi >= hi+edge || c.lo <= lo-edge && c.hi >= hi {
+		if c.lo <= lo && c.hi >= hi {
 			add(u, v, PlaceOpening)
 			return
 		}

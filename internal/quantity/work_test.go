@@ -7,6 +7,7 @@ import (
 
 	"boardrun/internal/geom"
 	"boardrun/internal/job"
+	"boardrun/internal/layout"
 	"boardrun/internal/measure"
 	"boardrun/internal/rules"
 	"boardrun/internal/run"
@@ -290,5 +291,38 @@ func TestConventionC1_places(t *testing.T) {
 	}
 	if reaches(headReach) != 2 || reaches(headReach+1) != 0 {
 		t.Errorf("half an inch under the top: %d; lower: %d", reaches(headReach), reaches(headReach+1))
+	}
+}
+
+// TestAcross: one screw of a head row stands where the piece covers it and the
+// least distance beyond, within the piece and under the slip line, moved off its
+// sides. Oracle: by hand on a piece 48 wide from 84 to 119-1/4 in.
+func TestAcross(t *testing.T) {
+	b := caseC1().build()
+	s := NewScrewer(b.job, Defaults(measure.InchPound))
+	f := b.face(run.Right)
+	p := &layout.Piece{Face: f, Outline: geom.Rect{Min: geom.Pt{X: in(48), Y: in(84)}, Max: geom.Pt{X: in(96), Y: in(119.25)}}.Poly()}
+	edge, slip := s.set.EdgeDistance, in(119.25)-s.set.SlipLeg-s.set.SlipClear
+	for _, c := range []struct {
+		name       string
+		u, hole, v Length
+		want       Length // 0: none
+	}{
+		{"over a head", in(60), in(84), in(86), in(60)}, {"at the left side", in(48), in(84), in(86), in(48) + edge}, {"left of it", in(48) - 1, in(84), in(86), 0},
+		{"near the right side", in(96) - 1, in(84), in(86), in(96) - edge}, {"at it", in(96), in(84), in(86), 0},
+		{"at the slip line", in(60), in(84), slip, in(60)}, {"above it", in(60), in(84), slip + 1, 0},
+		{"the head under the piece", in(60), in(84) - 1, in(86), 0}, {"under a sill, just far enough up", in(60), in(90), in(84) + edge, in(60)}, {"nearer", in(60), in(90), in(84) + edge - 1, 0},
+	} {
+		var got Length
+		w := work{s: s, l: b.lay, p: p, box: p.Outline.Bounds()}
+		w.across(c.u, c.hole, c.v, func(u, v Length, place string) {
+			got = u
+			if v != c.v || place != PlaceOpening {
+				t.Errorf("%s: %v, %s", c.name, v, place)
+			}
+		})
+		if got != c.want {
+			t.Errorf("%s: at %v in, want %v", c.name, got.Inches(), c.want.Inches())
+		}
 	}
 }

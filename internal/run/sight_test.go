@@ -225,3 +225,77 @@ func TestObstacle_reach(t *testing.T) {
 		}
 	}
 }
+
+// TestJoin: walls in line become one run where they touch, overlap, are a
+// drafting gap of 5 mm apart, or a wall fills the gap; not where they are of
+// another make, status, storey, base or line. Oracle: the rule, by hand.
+func TestJoin(t *testing.T) {
+	mmIn := func(x float64) float64 { return x / 25.4 }
+	for _, c := range []struct {
+		name   string
+		walls  []wallIn
+		change func(*plan.Wall) // of the second
+		runs   int
+		length float64 // of the longest
+	}{
+		{"touching", []wallIn{{0, 0, 100, 0, 4.875, ""}, {100, 0, 180, 0, 4.875, ""}}, nil, 1, 180},
+		{"overlapping, the other way", []wallIn{{0, 0, 100, 0, 4.875, ""}, {180, 0, 90, 0, 4.875, ""}}, nil, 1, 180},
+		{"one in the other", []wallIn{{0, 0, 100, 0, 4.875, ""}, {20, 0, 60, 0, 4.875, ""}}, nil, 1, 100},
+		{"4.9 mm apart", []wallIn{{0, 0, 100, 0, 4.875, ""}, {100 + mmIn(4.9), 0, 180, 0, 4.875, ""}}, nil, 1, 180},
+		{"40 mm apart", []wallIn{{0, 0, 100, 0, 4.875, ""}, {100 + mmIn(40), 0, 180, 0, 4.875, ""}}, nil, 2, 100},
+		{"before it", []wallIn{{100, 0, 180, 0, 4.875, ""}, {0, 0, 100 - mmIn(40), 0, 4.875, ""}}, nil, 2, 100 - mmIn(40)},
+		{"a gap that a wall fills", []wallIn{{0, 0, 97.5625, 0, 4.875, ""}, {102.4375, 0, 180, 0, 4.875, ""}, {100, -60, 100, 60, 4.875, ""}}, nil, 2, 180},
+		{"a gap beside the wall", []wallIn{{0, 0, 91, 0, 4.875, ""}, {102.4375, 0, 180, 0, 4.875, ""}, {100, -60, 100, 60, 4.875, ""}}, nil, 3, 120},
+		{"0.9 mm off", []wallIn{{0, 0, 100, 0, 4.875, ""}, {100, mmIn(0.9), 180, mmIn(0.9), 4.875, ""}}, nil, 1, 180},
+		{"another type", []wallIn{{0, 0, 100, 0, 4.875, ""}, {100, 0, 180, 0, 4.875, "R"}}, nil, 2, 100},
+		{"another base", []wallIn{{0, 0, 100, 0, 4.875, ""}, {100, 0, 180, 0, 4.875, ""}}, func(w *plan.Wall) { w.Base = in(30) }, 2, 100},
+	} {
+		p := planIn(c.walls...)
+		if c.change != nil {
+			c.change(&p.Walls[1])
+		}
+		s := mustBuild(t, p, inchJob())
+		var longest Length
+		for _, r := range s.Runs {
+			longest = max(longest, r.Length)
+		}
+		if len(s.Runs) != c.runs || (longest-in(c.length)).Abs() > in(0.05) {
+			t.Errorf("%s: %d runs, the longest %v in; want %d, %v", c.name, len(s.Runs), longest.Inches(), c.runs, c.length)
+		}
+	}
+}
+
+// TestDrawingOf: the drawing of a wall's file and storey, else of its file.
+// Oracle: by hand.
+func TestDrawingOf(t *testing.T) {
+	p := &plan.Plan{Drawings: []plan.Drawing{{File: "a", Storey: "1"}, {File: "b", Storey: "1"}, {File: "b", Storey: "2"}, {File: "c", Storey: "1"}}}
+	for _, c := range []struct {
+		file, storey string
+		want         int
+	}{{"a", "1", 0}, {"b", "1", 1}, {"b", "2", 2}, {"b", "3", 2}, {"c", "9", 3}, {"z", "1", 0}} {
+		if got := drawingOf(p, &plan.Wall{Storey: c.storey, Sources: []plan.Source{{File: c.file}}}); got != c.want {
+			t.Errorf("%s on %s: %d, want %d", c.file, c.storey, got, c.want)
+		}
+	}
+	if drawingOf(p, &plan.Wall{}) != 0 {
+		t.Error("a wall from nowhere")
+	}
+}
+
+// TestStretch: an outline that is no rectangle grows with its hole, side by
+// side; without a size it is dropped. Oracle: by hand: a trapezoid 40 by 20
+// grows to 44 by 24.
+func TestStretch(t *testing.T) {
+	shape := geom.Poly{pt(80, 30), pt(120, 30), pt(110, 50), pt(90, 50)}
+	q := Opening{Shape: append(geom.Poly{}, shape...), Centre: in(100), Width: in(44), Sill: in(28), Head: in(52)}
+	q.stretch(&plan.Opening{Width: in(40), Sill: in(30), Head: in(50)})
+	if want := (geom.Poly{pt(78, 28), pt(122, 28), pt(111, 52), pt(89, 52)}); !reflect.DeepEqual(q.Shape, want) {
+		t.Errorf("%v, want %v", q.Shape, want)
+	}
+	for name, o := range map[string]plan.Opening{"no width": {Sill: in(30), Head: in(50)}, "no height": {Width: in(40), Sill: in(30), Head: in(30)}} {
+		q.Shape = append(geom.Poly{}, shape...)
+		if q.stretch(&o); q.Shape != nil {
+			t.Errorf("%s: %v", name, q.Shape)
+		}
+	}
+}
