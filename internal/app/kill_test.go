@@ -39,6 +39,7 @@ func twoJobs(t *testing.T) (dir string, jobs [2]string) {
 		t.Fatal(err)
 	}
 	put(t, filepath.Join(dir, "plan.dxf"), plan)
+	putPrices(t, sample, dir)
 	for i, change := range [][]string{
 		{"title: Veterinary clinic", "title: Earlier clinic"},
 		{"title: Veterinary clinic", "title: Later clinic", "default: 9'-0\"", "default: 8'-0\"", "name: P", "name: Q"},
@@ -47,6 +48,16 @@ func twoJobs(t *testing.T) (dir string, jobs [2]string) {
 		put(t, jobs[i], []byte(strings.NewReplacer(change...).Replace(string(text))))
 	}
 	return dir, jobs
+}
+
+// putPrices copies the price list that a sample's job names.
+func putPrices(t *testing.T, sample, dir string) {
+	t.Helper()
+	b, err := os.ReadFile(filepath.Join(sample, "prices.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	put(t, filepath.Join(dir, "prices.csv"), b)
 }
 
 func put(t *testing.T, path string, b []byte) {
@@ -502,6 +513,7 @@ func TestInput_cutShort(t *testing.T) {
 			t.Fatal(err)
 		}
 		dir := t.TempDir()
+		text = bytes.Replace(text, []byte("  list: "), []byte("  # list: "), 1) // the drawing alone is cut
 		r := rand.New(rand.NewSource(11))
 		for range n {
 			cut := r.Intn(len(drawing))

@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -335,6 +336,12 @@ func (v variant) files(t *testing.T) map[string][]byte {
 				b = []byte(changed)
 			}
 			out[f.Name()] = b
+		case ".csv": // the job's price list
+			b, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			out[f.Name()] = b
 		}
 	}
 	return out
@@ -377,6 +384,11 @@ func (v variant) must(t *testing.T) *report.Takeoff {
 func replace(pairs ...string) func(string) string {
 	return func(s string) string { return strings.NewReplacer(pairs...).Replace(s) }
 }
+
+var listLine = regexp.MustCompile(`(?m)^  list: .*\n`)
+
+// withoutList takes the price list out of a job.
+func withoutList(s string) string { return listLine.ReplaceAllString(s, "") }
 
 var plainTakeoffs = map[string]*report.Takeoff{}
 

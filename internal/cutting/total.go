@@ -1,6 +1,8 @@
 package cutting
 
 import (
+	"encoding/binary"
+	"fmt"
 	"math/bits"
 
 	"boardrun/internal/measure"
@@ -45,3 +47,17 @@ func times(a measure.Area, n int64) Total {
 // areaUnit is what sheets compared by area cost per 1/100 mm²: sums of such
 // costs stay far from the end of an int64.
 const areaUnit = 800 * 800
+
+// GobEncode and GobDecode let a cut list be kept between runs.
+func (t Total) GobEncode() ([]byte, error) {
+	return binary.BigEndian.AppendUint64(binary.BigEndian.AppendUint64(nil, uint64(t.hi)), t.lo), nil
+}
+
+// GobDecode reads what GobEncode wrote.
+func (t *Total) GobDecode(b []byte) error {
+	if len(b) != 16 {
+		return fmt.Errorf("a total of %d bytes", len(b))
+	}
+	t.hi, t.lo = int64(binary.BigEndian.Uint64(b)), binary.BigEndian.Uint64(b[8:])
+	return nil
+}
