@@ -299,3 +299,25 @@ func TestStretch(t *testing.T) {
 		}
 	}
 }
+
+// TestAlong_curved: a curved face is read in chords of 300 mm at most, which
+// meet. Oracle: by hand: 1 m takes four, under a deck that rises 1 in 10.
+func TestAlong_curved(t *testing.T) {
+	rising, _ := fit([]job.Point3{{Z: measure.Metre}, {X: measure.Metre, Z: measure.Metre * 11 / 10}, {Y: measure.Metre, Z: measure.Metre}})
+	at := func(u Length) geom.Pt { return geom.Pt{X: u} }
+	for curved, want := range map[bool]int{true: 4, false: 1} {
+		s := along([]surface{{plane: rising, by: "deck"}}, measure.Metre, at, curved)
+		if len(s.pieces) != want || s.by != "deck" || s.assumed || s.gap() != 0 {
+			t.Fatalf("curved %v: %+v", curved, s)
+		}
+		for i, p := range s.pieces {
+			if p.b.X-p.a.X != measure.Metre/Length(want) || (p.b.Y-measure.Metre-p.b.X/10).Abs() > 1 || i > 0 && p.a != s.pieces[i-1].b {
+				t.Errorf("piece %d: %v", i, p)
+			}
+		}
+	}
+	two := along([]surface{{plane: level(5), by: "a", order: byDefault, outline: geom.Poly{pt(-9, -9), pt(10, -9), pt(10, 9), pt(-9, 9)}}, {plane: level(7), by: "b", order: byDefault + 1}}, measure.Metre, at, false)
+	if two.by != "decks" || !two.assumed || len(two.pieces) != 2 {
+		t.Errorf("two decks: %+v", two)
+	}
+}
