@@ -326,3 +326,21 @@ func TestAcross(t *testing.T) {
 		}
 	}
 }
+
+// TestTops_rows: only heights between the ends are breaks; the first rows of a
+// ply are like number 1. Oracle: by hand: C-5 has tops of two heights each, none
+// alike, five and six on its sides.
+func TestTops_rows(t *testing.T) {
+	like := map[string]int{}
+	for _, r := range caseC5().build().take().Tops {
+		if len(r.Breaks) != 0 {
+			t.Errorf("%s: breaks %v", r.Piece, r.Breaks)
+		}
+		if like[r.Face]++; r.Like != like[r.Face] {
+			t.Errorf("%s: like number %d, want %d", r.Piece, r.Like, like[r.Face])
+		}
+	}
+	if like["1-W001-R1"] != 5 || like["1-W001-L1"] != 6 {
+		t.Errorf("%v", like)
+	}
+}
