@@ -146,7 +146,7 @@ func (b *builder) layout(out *Run, l *layout.Layout) {
 	out.StudStartMM, out.Flange, out.Why, out.Status2, out.Gap = Millimetres(l.StudStart), l.OpenFaces, l.Why, l.Status, l.Gap
 	out.SpacingMM = Millimetres(l.Spacing)
 	for _, s := range l.Studs {
-		out.Studs = append(out.Studs, Stud{s.ID, Millimetres(s.Station), s.Kind.String(), Millimetres(s.Bottom), Millimetres(s.Length)})
+		out.Studs = append(out.Studs, Stud{ID: s.ID, StationMM: Millimetres(s.Station), Kind: s.Kind.String(), BottomMM: Millimetres(s.Bottom), LengthMM: Millimetres(s.Length)})
 	}
 	for i := range l.Pieces {
 		b.piece(&l.Pieces[i])

@@ -11,6 +11,7 @@ func AddQuantities(t *Takeoff, q *quantity.Result) {
 	for _, s := range q.Screws {
 		t.Screws = append(t.Screws, Screw{s.Face, s.Ply, s.Item, s.Place, s.Count, s.Tack})
 	}
+	studMils(t, q.Studs)
 	t.Framing = items(q.Framing)
 	t.Sealant = items(q.Sealant)
 	t.Finishing = append(append(items(q.Finishing), items(q.Insulation)...), t.Sealant...)
@@ -25,6 +26,27 @@ func AddQuantities(t *Takeoff, q *quantity.Result) {
 	t.Cost = cost(q.Cost)
 	for i := range t.Pieces {
 		t.Pieces[i].TwoPeople = q.Lifting[t.Pieces[i].ID]
+	}
+}
+
+// studMils tells the steel of studs that are heavier than their wall type's,
+// such as those at jambs.
+func studMils(t *Takeoff, rows []quantity.StudRow) {
+	type kind struct{ run, kind string }
+	mil, typ := map[kind]int{}, map[string]int{}
+	for i := range rows {
+		mil[kind{rows[i].Run, rows[i].Kind}] = rows[i].Mil
+	}
+	for i := range t.Job.Types {
+		typ[t.Job.Types[i].Name] = t.Job.Types[i].Mil
+	}
+	for i := range t.Runs {
+		r := &t.Runs[i]
+		for k := range r.Studs {
+			if m := mil[kind{r.ID, r.Studs[k].Kind}]; m != typ[r.Type] {
+				r.Studs[k].Mil = m
+			}
+		}
 	}
 }
 

@@ -265,7 +265,10 @@ func (p *paper) openingsSheet() Tab {
 }
 
 func (p *paper) studList() Tab {
-	type key struct{ storey, typ, kind, length string }
+	type key struct {
+		storey, typ, kind, length string
+		mil                       int
+	}
 	n, exact, runs := map[key]int{}, map[key]MM{}, map[key]map[string]bool{}
 	mil := map[string]int{}
 	for i := range p.t.Job.Types {
@@ -274,7 +277,10 @@ func (p *paper) studList() Tab {
 	for i := range p.t.Runs {
 		r := &p.t.Runs[i]
 		for _, s := range r.Studs {
-			k := key{r.Storey, r.Type, s.Kind, p.cut(s.LengthMM).Text}
+			k := key{r.Storey, r.Type, s.Kind, p.cut(s.LengthMM).Text, s.Mil}
+			if k.mil == 0 {
+				k.mil = mil[r.Type]
+			}
 			n[k]++
 			exact[k] = s.LengthMM
 			if runs[k] == nil {
@@ -296,8 +302,10 @@ func (p *paper) studList() Tab {
 			return x.typ < y.typ
 		case exact[x] != exact[y]:
 			return exact[x] > exact[y]
+		case x.kind != y.kind:
+			return x.kind < y.kind
 		}
-		return x.kind < y.kind
+		return x.mil < y.mil
 	})
 	b := Block{Key: "studs", Title: "Studs to cut, longest first", Columns: []Column{
 		col("storey", "Storey", 9, Words), col("type", "Wall type", 10, Words), col("mil", "mil", 6, Whole), col("kind", "Kind", 10, Words),
@@ -309,10 +317,10 @@ func (p *paper) studList() Tab {
 			rs = append(rs, r)
 		}
 		sort.Strings(rs)
-		b.Rows = append(b.Rows, []Cell{T(k.storey), T(k.typ), I(mil[k.typ]), T(k.kind), T(k.length), I(n[k]), T(several(rs, 8)), T("")})
+		b.Rows = append(b.Rows, []Cell{T(k.storey), T(k.typ), I(k.mil), T(k.kind), T(k.length), I(n[k]), T(several(rs, 8)), T("")})
 	}
 	b.Total = totalRow(b, "All", "count")
-	s := Tab{Name: "Stud list", Landscape: true, Blocks: []Block{b}}
+	s := Tab{Name: "Stud list", Landscape: true, Blocks: append([]Block{b}, p.studCuts()...)}
 	if f := p.itemBlock("framing", "Framing to order", p.t.Framing); len(f.Rows) > 0 {
 		s.Blocks = append(s.Blocks, f)
 	}

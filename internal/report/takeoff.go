@@ -159,6 +159,7 @@ type Stud struct {
 	Kind      string `json:"kind"` // field, jamb, corner, tee, cripple, added
 	BottomMM  MM     `json:"bottom_mm"`
 	LengthMM  MM     `json:"length_mm"`
+	Mil       int    `json:"mil,omitempty"` // where it is not the wall type's
 }
 
 // Junction is one meeting of runs.
