@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"sort"
@@ -444,6 +445,7 @@ func (b *builder) junctions() {
 }
 
 func (b *builder) rooms() {
+	facing := b.facing()
 	for _, r := range b.s.Runs.Rooms {
 		out := Room{Name: r.Name, Number: r.Number, Storey: r.Storey, OutlineMM: Outline(r.Outline), CeilingMM: Millimetres(r.Ceiling), AreaM2: M2(areaM2(r.Outline))}
 		per := 0.0
@@ -452,8 +454,22 @@ func (b *builder) rooms() {
 			per += math.Hypot((q.X - p.X).MM(), (q.Y - p.Y).MM())
 		}
 		out.PerimeterMM = MM(per)
+		out.Faces = append([]string{}, facing[[2]string{r.Storey, cmp.Or(r.Name, r.Number)}]...)
 		b.t.Rooms = append(b.t.Rooms, out)
 	}
+}
+
+// facing lists the sides that face each room, by storey and name.
+func (b *builder) facing() map[[2]string][]string {
+	out := map[[2]string][]string{}
+	for _, r := range b.s.Runs.Runs {
+		for _, f := range r.Faces {
+			if k := [2]string{r.Storey, f.Room}; f.Room != "" {
+				out[k] = append(out[k], f.ID)
+			}
+		}
+	}
+	return out
 }
 
 func (b *builder) exceptions() {

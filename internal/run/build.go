@@ -45,6 +45,10 @@ func BuildFrom(p *plan.Plan, j *job.Job, old []OldRun) (*Set, error) {
 	}
 	bld.junctions()
 	bld.finish()
+	for i := range bld.set.Rooms { // told last: a side along several rooms asks for those that have one of their own
+		r := &bld.set.Rooms[i]
+		r.Ceiling = bld.ceilingOver(r.Storey, []int{i}, r.At)
+	}
 	return bld.set, nil
 }
 
