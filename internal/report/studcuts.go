@@ -94,18 +94,20 @@ func (p *paper) studCuts() []Block {
 	for _, k := range keys {
 		bars, none := studBars(cuts[k], order[k])
 		p.studBarRows(&list, k.storey, k.spec, bars, none)
-		var ordered, cut float64
+		// Added up as whole units: sums of floats depend on their order.
+		var bought, needed measure.Length
 		var stock []measure.Length
 		for l, n := range order[k] {
-			ordered += float64(l) * float64(n)
+			bought += l.Length() * measure.Length(n)
 			stock = append(stock, l.Length())
 		}
 		slices.Sort(stock)
 		pieces := make([]cutting.BarPiece, len(cuts[k]))
 		for i, c := range cuts[k] {
-			cut += float64(c)
+			needed += c.Length()
 			pieces[i] = cutting.BarPiece{Length: c.Length(), Count: 1}
 		}
+		ordered, cut := bought.MM(), needed.MM()
 		least := T("")
 		if v := cutting.LeastStock(pieces, stock); v > 0 {
 			least = N(p.lf(v.MM()))
