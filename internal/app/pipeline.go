@@ -162,7 +162,7 @@ func (p *pipeline) layouts(ctx context.Context, j *job.Job, set *run.Set) ([][]*
 	most := mostLayouts
 	switch {
 	case p.effort == "quick":
-		most, env.First = 1, true
+		most = 1
 	case len(set.Runs) > manyRuns:
 		most = fewLayouts
 	}
