@@ -62,6 +62,23 @@ func TestCompare_moneyOfWallsAddsUp(t *testing.T) {
 	if len(c.Alternatives) != 3 || len(c.Walls) != 6 {
 		t.Fatalf("%d alternatives, %d wall lines", len(c.Alternatives), len(c.Walls))
 	}
+	wallsAddUp(t, c)
+
+	// Every line of a price list is shared out too.
+	p := &pipeline{effort: "quick", out: io.Discard}
+	j, pl, err := p.read(context.Background(), clinicJob)
+	if err != nil {
+		t.Fatal(err)
+	}
+	options, err := p.options(context.Background(), j, pl)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wallsAddUp(t, report.Compare(options))
+}
+
+func wallsAddUp(t *testing.T, c *report.Comparison) {
+	t.Helper()
 	for _, a := range c.Alternatives {
 		money, bought := 0.0, 0.0
 		for _, w := range c.Walls {

@@ -219,7 +219,11 @@ func summary(w io.Writer, path, dir string, t *report.Takeoff) int {
 		fmt.Fprintf(w, "and %d more that need a person: see the sheet Exceptions\n", rest)
 	}
 	if a := len(t.Job.Assumptions); a > 0 {
-		fmt.Fprintf(w, "%d inputs were assumed: see the sheet Assumptions\n", a)
+		inputs := "inputs were"
+		if a == 1 {
+			inputs = "input was"
+		}
+		fmt.Fprintf(w, "%d %s assumed: see the sheet Assumptions\n", a, inputs)
 	}
 	if n["person"] > 0 {
 		return Exceptions

@@ -326,7 +326,7 @@ func (d *drivers) addItems(t *Takeoff, list []Item) {
 		for _, r := range it.Runs {
 			sum += length[r]
 		}
-		if sum == 0 {
+		if sum == 0 || n == 0 { // nothing to share by: compound tells no amount of its own
 			continue
 		}
 		for _, r := range it.Runs {

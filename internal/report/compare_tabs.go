@@ -18,11 +18,12 @@ type RowChart struct {
 	Axis         string // unit along the axis
 }
 
-// CompareTabs returns the sheets of compare.xlsx and the charts of the first.
+// CompareTabs returns the sheets of compare.xlsx and the charts of the last, each
+// of rows of the first.
 func CompareTabs(c *Comparison) ([]Tab, []RowChart) {
 	p := comparePaper{c: c, paper: newPaper(&Takeoff{Job: JobInfo{System: c.System}})}
 	sums, charts := p.sums()
-	first := Tab{Name: "Compare", Landscape: true, Blocks: []Block{p.money(), sums, p.differences(), p.changes()}, Lead: []string{
+	first := Tab{Name: "Compare", Blocks: []Block{p.money(), sums, p.differences(), p.changes()}, Lead: []string{
 		fmt.Sprintf("%s: the job as it stands, and %d other ways to do it.", c.Title, len(c.Alternatives)-1),
 		"Bought is before the damage allowance; money holds it. The least bought is a lower bound over all layouts: no layout of that alternative can do with less.",
 	}}
@@ -32,7 +33,8 @@ func CompareTabs(c *Comparison) ([]Tab, []RowChart) {
 			break
 		}
 	}
-	return []Tab{first, {Name: "Walls", Landscape: true, Blocks: p.walls(), Lead: []string{p.wallsLead()}}}, charts
+	return []Tab{first, {Name: "Walls", Landscape: true, Blocks: p.walls(), Lead: []string{p.wallsLead()}},
+		{Name: "Charts"}}, charts
 }
 
 type comparePaper struct {
@@ -210,7 +212,7 @@ func (p *comparePaper) differences() Block {
 
 func (p *comparePaper) changes() Block {
 	b := Block{Key: "changes", Title: "What each alternative changes in the job file", Columns: []Column{
-		col("name", "", 34, Words), flow("what", "Changes", 60),
+		col("name", "Alternative", 34, Words), flow("what", "", 60),
 	}}
 	for i := range p.c.Alternatives {
 		if a := &p.c.Alternatives[i]; len(a.Changes) > 0 {

@@ -60,7 +60,7 @@ next:
 
 // studCuts is the list for the shear: which studs come out of which stock
 // length; and beside each specification the least stock it could take.
-func (p *paper) studCuts() []Block {
+func (p *paper) studCuts() Tab {
 	type goods struct{ storey, spec string }
 	cuts, order := map[goods][]MM{}, map[goods]map[MM]int{}
 	var keys []goods
@@ -116,7 +116,7 @@ func (p *paper) studCuts() []Block {
 			T(k.storey), N(p.lf(ordered)), N(p.lf(cut)), F("IF({ordered}=0,0,1-{cut}/{ordered})", ratio(ordered-cut, ordered)), T(k.spec), least,
 		})
 	}
-	return []Block{list, sum}
+	return Tab{Name: "Stud cuts", Blocks: []Block{sum, list}}
 }
 
 func (p *paper) studBarRows(list *Block, storey, spec string, bars []*studBar, none []MM) {
@@ -140,7 +140,7 @@ func (p *paper) studBarRows(list *Block, storey, spec string, bars []*studBar, n
 		if !ok {
 			r = len(list.Rows)
 			at[key] = r
-			list.Rows = append(list.Rows, []Cell{T(storey), p.cut(b.stock), I(0), left, T(spec), I(len(b.cuts)), T(strings.Join(words, " + ")), T("")})
+			list.Rows = append(list.Rows, []Cell{T(storey), p.wall(b.stock), I(0), left, T(spec), I(len(b.cuts)), T(strings.Join(words, " + ")), T("")})
 		}
 		list.Rows[r][2].Num++
 	}

@@ -22,7 +22,7 @@ func Tabs(t *Takeoff) []Tab {
 	}
 	all := []Tab{
 		p.summary(), p.assumptions(), p.exceptions(), p.wallTypes(), p.walls(), p.roomsSheet(), p.openingsSheet(), p.edits(), p.prices(), p.labour(),
-		p.order(), p.stocking(), p.studList(), p.fasteners(), p.items("Finishing", "finishing", finishing), p.items("Insulation", "insulation", insulation),
+		p.order(), p.stocking(), p.studList(), p.studCuts(), p.fasteners(), p.items("Finishing", "finishing", finishing), p.items("Insulation", "insulation", insulation),
 		p.items("Firestop and sealant", "sealant", t.Sealant),
 		p.schedule(), p.tops(), p.cutList(), p.questions(), p.revisions(), p.rules(),
 	}

@@ -294,7 +294,7 @@ func (p *paper) fastenersByFace() Block {
 }
 
 // itemBlock lists lines of framing, finishing, order or stocking.
-func (p *paper) itemBlock(key, title string, items []Item) Block {
+func (p *paper) itemBlock(key, title string, items []Item, stick func(MM) Cell) Block {
 	b := Block{Key: key, Title: title, Columns: []Column{
 		col("item", "Item", 18, Words), col("spec", "Specification", 26, Words), col("size", "Size", 11, Words), col("storey", "Storey", 8, Words), col("area", "Set down", 14, Words),
 		col("count", "Count", 9, Whole), col("allow", "Allowance", 10, Whole), col("order", "Order", 9, Whole), col("length", p.lfName(), 10, Whole), col("sf", p.sfName(), 10, Whole),
@@ -302,7 +302,7 @@ func (p *paper) itemBlock(key, title string, items []Item) Block {
 	}}
 	allowed := slices.ContainsFunc(items, func(it Item) bool { return it.Allowance > 0 })
 	for i := range items {
-		row := p.item(&items[i])
+		row := p.item(&items[i], stick)
 		if !allowed { // the order is the count: one column says it
 			row[7] = T("")
 		}
@@ -311,13 +311,13 @@ func (p *paper) itemBlock(key, title string, items []Item) Block {
 	return b
 }
 
-func (p *paper) item(it *Item) []Cell {
+func (p *paper) item(it *Item, stick func(MM) Cell) []Cell {
 	size, length := "", Cell{}
 	switch {
 	case it.WidthMM > 0 && it.LengthMM > 0:
 		size = p.size(it.WidthMM, it.LengthMM)
 	case it.LengthMM > 0 && it.Count > 0:
-		size = p.cut(it.LengthMM).Text
+		size = stick(it.LengthMM).Text
 	case it.LengthMM > 0:
 		length = N(p.lf(float64(it.LengthMM)))
 	}
@@ -375,7 +375,7 @@ func (p *paper) order() Tab {
 		if k != "" {
 			title = "Storey " + k
 		}
-		s.Blocks = append(s.Blocks, p.itemBlock("order"+strconvI(i+1), title, by[k]))
+		s.Blocks = append(s.Blocks, p.itemBlock("order"+strconvI(i+1), title, by[k], p.wall))
 	}
 	return s
 }
@@ -384,11 +384,11 @@ func (p *paper) stocking() Tab {
 	return Tab{Name: "Stocking", Landscape: true, Lead: []string{
 		"Stand out only the full sheets of the side hung first; the other side follows inspection and insulation. Stock for tops goes to the cutting station.",
 		"Stack flat, in pairs; check the floor's capacity before stacking board on it.",
-	}, Blocks: []Block{p.itemBlock("stocking", "What is set down where", p.t.Stocking)}}
+	}, Blocks: []Block{p.itemBlock("stocking", "What is set down where", p.t.Stocking, p.wall)}}
 }
 
 func (p *paper) items(name, key string, list []Item) Tab {
-	return Tab{Name: name, Landscape: true, Blocks: []Block{p.itemBlock(key, name, list)}}
+	return Tab{Name: name, Landscape: true, Blocks: []Block{p.itemBlock(key, name, list, p.wall)}}
 }
 
 func (p *paper) prices() Tab {

@@ -320,9 +320,11 @@ func (p *paper) studList() Tab {
 		b.Rows = append(b.Rows, []Cell{T(k.storey), T(k.typ), I(k.mil), T(k.kind), T(k.length), I(n[k]), T(several(rs, 8)), T("")})
 	}
 	b.Total = totalRow(b, "All", "count")
-	s := Tab{Name: "Stud list", Landscape: true, Blocks: append([]Block{b}, p.studCuts()...)}
-	if f := p.itemBlock("framing", "Framing to order", p.t.Framing); len(f.Rows) > 0 {
-		s.Blocks = append(s.Blocks, f)
+	var other []Item // its studs are those of the list
+	for _, it := range p.t.Framing {
+		if it.Item != "stud" {
+			other = append(other, it)
+		}
 	}
-	return s
+	return Tab{Name: "Stud list", Landscape: true, Blocks: []Block{p.itemBlock("framing", "Framing beside studs", other, p.cut), b}}
 }

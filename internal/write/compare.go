@@ -12,22 +12,17 @@ import (
 )
 
 // CompareXLSX writes compare.xlsx: alternatives side by side, with charts that
-// draw the cells above them.
+// draw their cells on a sheet of their own, so that no page break cuts one.
 func CompareXLSX(w io.Writer, c *report.Comparison) error {
 	tabs, charts := report.CompareTabs(c)
 	job := &report.Takeoff{Job: report.JobInfo{Title: c.Title, Stamp: c.Stamp, System: c.System}}
 	return workbook(w, job, tabs, "compare", func(b *book, s *report.Tab) error {
-		if s.Name != tabs[0].Name {
+		if s.Name != tabs[len(tabs)-1].Name {
 			return nil
 		}
-		row := 2 + len(s.Lead)
-		for k := range s.Blocks {
-			if p, ok := b.at[s.Name+"/"+s.Blocks[k].Key]; ok {
-				row = max(row, max(p.last, p.total)+len(s.Blocks[k].Notes)+2)
-			}
-		}
+		row := 1
 		for _, ch := range charts {
-			n, err := b.rowChart(s, ch, row)
+			n, err := b.rowChart(s, tabs[0].Name, ch, row)
 			if err != nil {
 				return err
 			}
@@ -39,21 +34,22 @@ func CompareXLSX(w io.Writer, c *report.Comparison) error {
 
 // Chart sizes in pixels; chartRows is how many rows of the sheet one takes.
 const (
-	chartWidth, chartHeight = 640, 270
-	chartRows               = 17
+	chartWidth, chartHeight = 640, 250 // three to a page
+	chartRows               = 14
 )
 
 // Chart fills, dark to pale, that tell apart in black and white.
 var chartFills = []string{"1F2A33", "5B7486", "9DB2BF", "C98B2B", "E6C88F"}
 
-// rowChart places a chart at a row and returns how many rows it takes.
-func (b *book) rowChart(s *report.Tab, ch report.RowChart, row int) (int, error) {
-	p, ok := b.at[s.Name+"/"+ch.Block]
+// rowChart places a chart of another sheet's rows at a row and returns how many
+// rows it takes.
+func (b *book) rowChart(s *report.Tab, of string, ch report.RowChart, row int) (int, error) {
+	p, ok := b.at[of+"/"+ch.Block]
 	if !ok || len(ch.Rows) == 0 {
 		return 0, nil
 	}
 	span := func(r int) string {
-		return fmt.Sprintf("'%s'!%s:%s", s.Name, absolute(p.col[ch.From], r), absolute(p.col[ch.To], r))
+		return fmt.Sprintf("'%s'!%s:%s", of, absolute(p.col[ch.From], r), absolute(p.col[ch.To], r))
 	}
 	zero, ink := 0.0, excelize.Font{Color: inkDark, Size: 9}
 	c := &excelize.Chart{
@@ -71,7 +67,7 @@ func (b *book) rowChart(s *report.Tab, ch report.RowChart, row int) (int, error)
 	}
 	for i, r := range ch.Rows {
 		c.Series = append(c.Series, excelize.ChartSeries{
-			Name:       fmt.Sprintf("'%s'!%s", s.Name, absolute(1, p.first+r)),
+			Name:       fmt.Sprintf("'%s'!%s", of, absolute(1, p.first+r)),
 			Categories: span(p.first - 1), Values: span(p.first + r),
 			Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{chartFills[i%len(chartFills)]}},
 		})

@@ -64,7 +64,7 @@ func (b *booklet) doubts() []string {
 		out = append(out, fmt.Sprintf("and %d more: see the takeoff's list of exceptions", n-8))
 	}
 	if a := len(b.t.Job.Assumptions); a > 0 {
-		out = append(out, fmt.Sprintf("%d inputs of the job were assumed: see the takeoff's list of assumptions", a))
+		out = append(out, fmt.Sprintf("Inputs of the job that were assumed: %d; see the takeoff's list of assumptions", a))
 	}
 	return out
 }

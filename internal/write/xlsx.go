@@ -232,24 +232,32 @@ func columnWidth(s *report.Tab, c int) float64 {
 }
 
 // panes keeps the header of a sheet with one block in sight, and on each page.
+// Of several blocks the last one's is printed again on the pages after it:
+// so a long list stands last.
 func (b *book) panes(sw *excelize.StreamWriter, s *report.Tab) error {
-	var only *report.Block
+	var last *report.Block
+	blocks := 0
 	for k := range s.Blocks {
-		if len(s.Blocks[k].Rows) == 0 {
-			continue
+		if len(s.Blocks[k].Rows) > 0 {
+			last = &s.Blocks[k]
+			blocks++
 		}
-		if only != nil {
-			return nil
-		}
-		only = &s.Blocks[k]
 	}
-	if only == nil {
+	if last == nil {
 		return nil
 	}
-	header := b.at[s.Name+"/"+only.Key].first - 1
+	header := b.at[s.Name+"/"+last.Key].first - 1
+	if blocks > 1 {
+		return b.repeat(s, header)
+	}
 	if err := sw.SetPanes(&excelize.Panes{Freeze: true, YSplit: header, TopLeftCell: cell(1, header+1), ActivePane: "bottomLeft"}); err != nil {
 		return err
 	}
+	return b.repeat(s, header)
+}
+
+// repeat prints a row again on every page after its own.
+func (b *book) repeat(s *report.Tab, header int) error {
 	return b.f.SetDefinedName(&excelize.DefinedName{
 		Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$%d:$%d", s.Name, header, header), Scope: s.Name,
 	})
