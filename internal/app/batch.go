@@ -55,6 +55,7 @@ func escapeGlob(path string) string {
 
 // batchResult is what became of one job.
 type batchResult struct {
+	job     *job.Job
 	status  int
 	err     error
 	said    bytes.Buffer // what it printed, kept together
@@ -68,55 +69,45 @@ type batchResult struct {
 func runBatch(ctx context.Context, e *env, o takeoffOptions) error {
 	results := make([]batchResult, len(o.jobs))
 	first := map[string]string{}
-	var todo []int
 	for i, path := range o.jobs {
 		r := &results[i]
 		r.done = make(chan struct{})
-		j, err := job.Read(path)
-		if err == nil {
-			// Folders of names that differ in case alone are one on many systems.
-			key := strings.ToLower(j.Name)
-			if other, taken := first[key]; taken {
-				err = fmt.Errorf("%s: its job is named %q like that of %s; give it another name", path, j.Name, other)
-			} else {
-				first[key] = path
-			}
-		}
-		if err != nil {
-			r.status, r.err = Failed, err
-			close(r.done)
+		if r.job, r.err = job.Read(path); r.err != nil {
 			continue
 		}
-		todo = append(todo, i)
+		// Folders of names that differ in case alone are one on many systems.
+		key := strings.ToLower(r.job.Name)
+		if other, taken := first[key]; taken {
+			r.err = fmt.Errorf("%s: its job is named %q like that of %s; give it another name", path, r.job.Name, other)
+		} else {
+			first[key] = path
+		}
 	}
-	work := make(chan int)
 	go func() {
-		defer close(work)
-		for _, i := range todo {
-			work <- i
+		cores := make(chan struct{}, runtime.GOMAXPROCS(0))
+		for i := range results {
+			cores <- struct{}{}
+			go func() {
+				results[i].take(ctx, o)
+				close(results[i].done)
+				<-cores
+			}()
 		}
 	}()
-	for range min(runtime.GOMAXPROCS(0), max(len(todo), 1)) {
-		go func() {
-			for i := range work {
-				r := &results[i]
-				if r.err = ctx.Err(); r.err == nil {
-					r.status, r.err = r.take(ctx, o, o.jobs[i])
-				}
-				close(r.done)
-			}
-		}()
-	}
 	return o.gather(e, results)
 }
 
-func (r *batchResult) take(ctx context.Context, o takeoffOptions, path string) (int, error) {
-	t, st, err := takeoffOne(ctx, &env{out: io.Discard, err: &r.said}, o, path, true)
-	if err != nil {
-		return Failed, err
+func (r *batchResult) take(ctx context.Context, o takeoffOptions) {
+	if r.err == nil {
+		r.err = ctx.Err()
 	}
-	r.ordered = report.OrderOf{Job: t.Job.Name, Title: t.Job.Title, System: t.Job.System, Stamp: t.Job.Stamp, Order: t.Order}
-	return st, nil
+	if r.err != nil {
+		return
+	}
+	var t *report.Takeoff
+	if t, r.status, r.err = takeoffOne(ctx, &env{out: io.Discard, err: &r.said}, o, r.job, true); r.err == nil {
+		r.ordered = report.OrderOf{Job: t.Job.Name, Title: t.Job.Title, System: t.Job.System, Stamp: t.Job.Stamp, Order: t.Order}
+	}
 }
 
 // gather prints what the jobs say in their order, then the sum of all.
@@ -130,6 +121,9 @@ func (o *takeoffOptions) gather(e *env, results []batchResult) error {
 		<-r.done
 		bar.clear()
 		if errors.Is(r.err, context.Canceled) {
+			for k := i; k < len(results); k++ { // those under way clear up after themselves
+				<-results[k].done
+			}
 			return r.err
 		}
 		e.err.Write(r.said.Bytes())

@@ -339,6 +339,44 @@ func interruptWriting(t *testing.T, job, out string, sig os.Signal) (*exec.Cmd, 
 	return nil, ""
 }
 
+// Of several jobs at once each clears up after itself.
+func TestInterrupt_severalJobs(t *testing.T) {
+	dir, jobs := twoJobs(t)
+	text, err := os.ReadFile(jobs[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	many := filepath.Join(dir, "many")
+	if err := os.Mkdir(many, 0o777); err != nil {
+		t.Fatal(err)
+	}
+	for i := range 8 {
+		job := bytes.Replace(text, []byte("job: vet-clinic"), fmt.Appendf(nil, "job: clinic-%d", i), 1)
+		job = bytes.ReplaceAll(job, []byte("plan.dxf"), []byte("../plan.dxf"))
+		put(t, filepath.Join(many, fmt.Sprintf("job-%d.yaml", i)), bytes.Replace(job, []byte("prices.csv"), []byte("../prices.csv"), 1))
+	}
+	out := filepath.Join(t.TempDir(), "out")
+	c := takeoff(many, out)
+	var stderr bytes.Buffer
+	c.Stderr = &stderr
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	await(filepath.Join(out, "clinic-1", ".boardrun-new"), 15*time.Second)
+	c.Process.Signal(os.Interrupt)
+	if c.Wait() == nil {
+		t.Fatal("eight jobs came to their end")
+	}
+	if c.ProcessState.ExitCode() != 1 || !strings.Contains(stderr.String(), "stopped") {
+		t.Errorf("%v, %q", c.ProcessState, stderr.String())
+	}
+	for name := range files(t, out) {
+		if strings.Contains(name, ".boardrun-new") || strings.Contains(name, ".boardrun-commit") {
+			t.Errorf("left behind: %s", name)
+		}
+	}
+}
+
 func TestFolder_heldByAnother(t *testing.T) {
 	_, jobs := twoJobs(t)
 	out := filepath.Join(t.TempDir(), "out")

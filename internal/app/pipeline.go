@@ -38,7 +38,17 @@ type pipeline struct {
 
 // run takes one job from its file to the takeoff.
 func (p *pipeline) run(ctx context.Context, path string) (*report.Takeoff, error) {
-	j, pl, err := p.read(ctx, path)
+	j, err := job.Read(path)
+	if err != nil {
+		return nil, err
+	}
+	return p.take(ctx, j)
+}
+
+// take takes a job that is read to the takeoff.
+func (p *pipeline) take(ctx context.Context, j *job.Job) (*report.Takeoff, error) {
+	path := j.File
+	pl, err := p.drawings(ctx, j)
 	if err != nil {
 		return nil, err
 	}
@@ -69,16 +79,22 @@ func (p *pipeline) read(ctx context.Context, path string) (*job.Job, *plan.Plan,
 	if err != nil {
 		return nil, nil, err
 	}
-	p.inputs = []string{path}
+	pl, err := p.drawings(ctx, j)
+	return j, pl, err
+}
+
+// drawings reads the drawings that a job names.
+func (p *pipeline) drawings(ctx context.Context, j *job.Job) (*plan.Plan, error) {
+	p.inputs = []string{j.File}
 	for i := range j.Drawings {
 		p.inputs = append(p.inputs, j.Drawings[i].Path)
 	}
 	p.inputs = append(p.inputs, j.Lists...)
 	pl, err := readDrawings(j)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	return j, pl, ctx.Err()
+	return pl, ctx.Err()
 }
 
 // assemble takes a plan to the takeoff: runs, layouts, cut list, quantities.

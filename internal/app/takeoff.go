@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"boardrun/internal/check"
+	"boardrun/internal/job"
 	"boardrun/internal/report"
 	"boardrun/internal/write"
 )
@@ -130,7 +131,11 @@ func runTakeoff(ctx context.Context, e *env, o takeoffOptions) error {
 	if len(o.jobs) > 1 {
 		return runBatch(ctx, e, o)
 	}
-	_, st, err := takeoffOne(ctx, e, o, o.jobs[0], false)
+	j, err := job.Read(o.jobs[0])
+	if err != nil {
+		return err
+	}
+	_, st, err := takeoffOne(ctx, e, o, j, false)
 	switch {
 	case err != nil:
 		return err
@@ -142,12 +147,12 @@ func runTakeoff(ctx context.Context, e *env, o takeoffOptions) error {
 
 // takeoffOne takes one job off and writes it: into DIR, or as one of several
 // into DIR/<job>.
-func takeoffOne(ctx context.Context, e *env, o takeoffOptions, path string, several bool) (*report.Takeoff, int, error) {
+func takeoffOne(ctx context.Context, e *env, o takeoffOptions, j *job.Job, several bool) (*report.Takeoff, int, error) {
 	p := &pipeline{effort: o.effort, from: o.from, edits: o.edits, out: e.err}
 	if o.cache != "" {
 		p.store = &store{o.cache}
 	}
-	t, err := p.run(ctx, path)
+	t, err := p.take(ctx, j)
 	if err != nil {
 		return nil, Failed, err
 	}
@@ -155,7 +160,7 @@ func takeoffOne(ctx context.Context, e *env, o takeoffOptions, path string, seve
 		if obj := check.Takeoff(t, limits(t)); len(obj) > 0 {
 			var many manyErrors
 			for _, b := range obj {
-				many = append(many, fmt.Errorf("%s: the check objects: %s", path, b))
+				many = append(many, fmt.Errorf("%s: the check objects: %s", j.File, b))
 			}
 			return nil, Failed, many
 		}
@@ -170,7 +175,7 @@ func takeoffOne(ctx context.Context, e *env, o takeoffOptions, path string, seve
 	if err := writeAll(ctx, dir, o.only, t); err != nil {
 		return nil, Failed, err
 	}
-	return t, summary(e.err, path, dir, t), nil
+	return t, summary(e.err, j.File, dir, t), nil
 }
 
 func limits(t *report.Takeoff) check.Limits {
