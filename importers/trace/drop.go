@@ -146,22 +146,11 @@ func (t *tracer) dropFurniture() {
 	if !guessed {
 		return
 	}
-	root := make([]int32, len(t.walls))
-	for i := range root {
-		root[i] = int32(i)
-	}
-	find := func(i int32) int32 {
-		for root[i] != i {
-			root[i] = root[root[i]]
-			i = root[i]
-		}
-		return i
-	}
+	groups := newSets(len(t.walls))
 	for i := range t.walls {
 		for _, k := range t.walls[i].meets {
 			if k >= 0 {
-				a, b := find(int32(i)), find(k)
-				root[max(a, b)] = min(a, b)
+				groups.join(int32(i), k)
 			}
 		}
 	}
@@ -169,7 +158,7 @@ func (t *tracer) dropFurniture() {
 	for i := range t.walls {
 		for _, op := range t.walls[i].openings() {
 			if op.kind != Walls || op.host >= 0 {
-				open[find(int32(i))] = true
+				open[groups.of(int32(i))] = true
 			}
 		}
 	}
@@ -178,7 +167,7 @@ func (t *tracer) dropFurniture() {
 	}
 	for i := range t.walls {
 		w := &t.walls[i]
-		if t.classes[w.class()].use.Guessed && !open[find(int32(i))] {
+		if t.classes[w.class()].use.Guessed && !open[groups.of(int32(i))] {
 			w.dead = true
 		}
 	}

@@ -31,17 +31,7 @@ type post struct {
 // each line's source, +1.
 func (t *tracer) findPosts() {
 	t.postOf = make([]int32, len(t.src))
-	root := make([]int32, len(t.faces))
-	for i := range root {
-		root[i] = int32(i)
-	}
-	find := func(i int32) int32 {
-		for root[i] != i {
-			root[i] = root[root[i]]
-			i = root[i]
-		}
-		return i
-	}
+	groups := newSets(len(t.faces))
 	snap := func(p pt) pt { return pt{X: p.X.RoundTo(Eps), Y: p.Y.RoundTo(Eps)} }
 	at := map[pt]int32{}
 	var all boxIndex
@@ -53,8 +43,7 @@ func (t *tracer) findPosts() {
 				at[p] = int32(i)
 				continue
 			}
-			a, b := find(int32(i)), find(k)
-			root[max(a, b)] = min(a, b)
+			groups.join(int32(i), k)
 		}
 	}
 	// what is longer than a post, or hangs on something that is, is none
@@ -62,7 +51,7 @@ func (t *tracer) findPosts() {
 	box := make([]geom.Rect, len(t.faces))
 	members := make([][]int32, len(t.faces))
 	for i, s := range t.faces {
-		k := find(int32(i))
+		k := groups.of(int32(i))
 		if big[k] {
 			continue
 		}
@@ -80,7 +69,7 @@ func (t *tracer) findPosts() {
 		if big[k] || len(members[k]) < 4 {
 			continue
 		}
-		if p, ok := t.postFrom(members[k]); ok && t.alone(&all, box[k], func(i int32) bool { return find(i) == int32(k) }) {
+		if p, ok := t.postFrom(members[k]); ok && t.alone(&all, box[k], func(i int32) bool { return groups.of(i) == int32(k) }) {
 			t.posts = append(t.posts, p)
 			for _, s := range p.srcs {
 				t.postOf[s] = int32(len(t.posts))

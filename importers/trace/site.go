@@ -14,17 +14,7 @@ func (t *tracer) siteDoubt() {
 	if len(t.out.Openings) > 0 || len(t.out.Walls) == 0 {
 		return
 	}
-	root := make([]int32, len(t.walls))
-	for i := range root {
-		root[i] = int32(i)
-	}
-	find := func(i int32) int32 {
-		for root[i] != i {
-			root[i] = root[root[i]]
-			i = root[i]
-		}
-		return i
-	}
+	groups := newSets(len(t.walls))
 	for i := range t.walls {
 		w := &t.walls[i]
 		if w.dead {
@@ -35,8 +25,7 @@ func (t *tracer) siteDoubt() {
 		}
 		for _, k := range w.meets {
 			if k >= 0 && !t.walls[k].dead {
-				a, b := find(int32(i)), find(k)
-				root[max(a, b)] = min(a, b)
+				groups.join(int32(i), k)
 			}
 		}
 	}
@@ -49,7 +38,7 @@ func (t *tracer) siteDoubt() {
 		}
 		a, b := t.axisOf(w)
 		r := boundsOf([]pt{a, b})
-		k := find(int32(i))
+		k := groups.of(int32(i))
 		if old, ok := box[k]; ok {
 			r = join(old, r)
 		} else {
