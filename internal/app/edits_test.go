@@ -54,7 +54,14 @@ func withEdits(book string) (*report.Takeoff, error) {
 // cellOf finds the cell of a row and a column of the sheet Edits.
 func cellOf(t *testing.T, f *excelize.File, id, column string) string {
 	t.Helper()
-	rows, err := f.GetRows(report.EditSheet)
+	return cellAt(t, f, report.EditSheet, id, column)
+}
+
+// cellAt names the cell of a row, by its first cell, under the last header of a
+// column above it.
+func cellAt(t *testing.T, f *excelize.File, sheet, id, column string) string {
+	t.Helper()
+	rows, err := f.GetRows(sheet)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,12 +72,15 @@ func cellOf(t *testing.T, f *excelize.File, id, column string) string {
 				col = c + 1
 			}
 		}
-		if len(row) > 0 && row[0] == id {
-			name, _ := excelize.CoordinatesToCellName(col, r+1)
+		if len(row) > 0 && row[0] == id && col > 0 {
+			name, err := excelize.CoordinatesToCellName(col, r+1)
+			if err != nil {
+				t.Fatal(err)
+			}
 			return name
 		}
 	}
-	t.Fatalf("no row of %s", id)
+	t.Fatalf("%s has no row of %s", sheet, id)
 	return ""
 }
 

@@ -68,24 +68,9 @@ func remeasured(t *testing.T, dir string) (*report.Takeoff, error) {
 
 func setSite(t *testing.T, f *excelize.File, sheet, id, column, v string) {
 	t.Helper()
-	rows, err := f.GetRows(sheet)
-	if err != nil {
+	if err := f.SetCellStr(sheet, cellAt(t, f, sheet, id, column), v); err != nil {
 		t.Fatal(err)
 	}
-	col := 0
-	for r, row := range rows {
-		for c, text := range row {
-			if text == column {
-				col = c + 1
-			}
-		}
-		if len(row) > 0 && row[0] == id && col > 0 {
-			name, _ := excelize.CoordinatesToCellName(col, r+1)
-			f.SetCellStr(sheet, name, v)
-			return
-		}
-	}
-	t.Fatalf("%s has no row of %s", sheet, id)
 }
 
 // aTop is a top that stands against the deck.

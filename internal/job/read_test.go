@@ -189,6 +189,8 @@ func TestParse_faults(t *testing.T) {
 		{"merge", "", "<<: {title: x}\n", `j.yaml:13:1: "<<" begins`},
 		{"two documents", "", "---\njob: u\n", `j.yaml:14:4: a second document begins here`},
 		{"folder name", "job: t", "job: a/b", `j.yaml:1:6: "a/b" cannot name a folder`},
+		{"a device's name", "job: t", "job: con", `j.yaml:1:6: "con" cannot name a folder`},
+		{"a device's name with an ending", "job: t", "job: Lpt1.a", `j.yaml:1:6: "Lpt1.a" cannot name a folder`},
 		{"list for text", "job: t", "job: [t]", `j.yaml:1:6: one value belongs here, not a list`},
 		{"text for keys", "decks: 12ft", "decks: 12ft\nprices: cheap", `j.yaml:12:9: prices is a single value; write its keys`},
 		{"region without area", "    storey: \"1\"", "    storey: \"1\"\n    region: [[0, 0], [0, 9ft]]", `j.yaml:6:13: the region has no area`},

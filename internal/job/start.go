@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -98,8 +99,15 @@ func folderName(name string) string {
 	if strings.Trim(name, ".") == "" {
 		return "job"
 	}
+	if stem, _, _ := strings.Cut(name, "."); device.MatchString(stem) {
+		return "job " + name
+	}
 	return name
 }
+
+// device are the names that one system keeps for devices, whatever follows a dot.
+// Source: Microsoft, Naming Files, Paths, and Namespaces.
+var device = regexp.MustCompile(`(?i)^ *(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]) *$`)
 
 // drawings asks for a known dimension and for the walls' layers.
 func (s *starter) drawings() {

@@ -79,7 +79,6 @@ func (b bruteFull) sequences(pairs bool) (out [][]int) {
 // cost is that of bruteWall, with what is under a window.
 func (b bruteFull) cost(plies [][]int, start int) outcome {
 	var o outcome
-	type strip struct{ width, length float64 }
 	var rips []strip
 	share := func(h float64) float64 { return 120 / float64(int(120/h)) }
 	for _, js := range plies {
@@ -119,21 +118,7 @@ func (b bruteFull) cost(plies [][]int, start int) outcome {
 			}
 		}
 	}
-	var pair func(rest []strip) float64
-	pair = func(rest []strip) float64 {
-		if len(rest) == 0 {
-			return 0
-		}
-		best := 48*rest[0].length + pair(rest[1:])
-		for i := 1; i < len(rest); i++ {
-			if rest[0].width+rest[i].width <= 48 {
-				others := append(slices.Clone(rest[1:i]), rest[i+1:]...)
-				best = min(best, 48*max(rest[0].length, rest[i].length)+pair(others))
-			}
-		}
-		return best
-	}
-	o.area += pair(rips)
+	o.area += pairUpStrips(rips)
 	return o
 }
 

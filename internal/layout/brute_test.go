@@ -84,7 +84,6 @@ func abs(x int) int { return max(x, -x) }
 // strips by how many fit a sheet.
 func (b bruteWall) cost(sides [][]int, start int) outcome {
 	var o outcome
-	type strip struct{ width, length float64 }
 	var rips []strip
 	for _, js := range sides {
 		at := 0
@@ -116,22 +115,27 @@ func (b bruteWall) cost(sides [][]int, start int) outcome {
 			}
 		}
 	}
-	var pair func(rest []strip) float64
-	pair = func(rest []strip) float64 {
-		if len(rest) == 0 {
-			return 0
-		}
-		best := 48*rest[0].length + pair(rest[1:])
-		for i := 1; i < len(rest); i++ {
-			if rest[0].width+rest[i].width <= 48 {
-				others := append(slices.Clone(rest[1:i]), rest[i+1:]...)
-				best = min(best, 48*max(rest[0].length, rest[i].length)+pair(others))
-			}
-		}
-		return best
-	}
-	o.area += pair(rips)
+	o.area += pairUpStrips(rips)
 	return o
+}
+
+// strip is a narrow piece, in inches.
+type strip struct{ width, length float64 }
+
+// pairUpStrips is the least board that strips take, two to a sheet of 48 in where
+// they fit: every pairing tried.
+func pairUpStrips(rest []strip) float64 {
+	if len(rest) == 0 {
+		return 0
+	}
+	best := 48*rest[0].length + pairUpStrips(rest[1:])
+	for i := 1; i < len(rest); i++ {
+		if rest[0].width+rest[i].width <= 48 {
+			others := append(slices.Clone(rest[1:i]), rest[i+1:]...)
+			best = min(best, 48*max(rest[0].length, rest[i].length)+pairUpStrips(others))
+		}
+	}
+	return best
 }
 
 // optimum tries everything at every stud start.
