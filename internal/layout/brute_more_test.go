@@ -104,7 +104,7 @@ func (b bruteFull) cost(plies [][]int, start int) outcome {
 			at = x
 		}
 		for _, x := range js {
-			if mod(Length(x-start), Length(b.spacing)) != 0 {
+			if (x-start)%b.spacing != 0 { // of either sign
 				o.added++
 			}
 			o.joints += boardHigh
