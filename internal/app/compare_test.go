@@ -106,7 +106,10 @@ func TestCompare_dearBoardDiffersByBoardAlone(t *testing.T) {
 			board += l.Amount
 		}
 	}
-	if base.Sheets == dear.Sheets && base.BoughtM2 == dear.BoughtM2 && math.Abs(dear.Total-base.Total-board) > 0.005 {
+	if base.Sheets != dear.Sheets || base.BoughtM2 != dear.BoughtM2 {
+		t.Errorf("dearer board is %d sheets of %.2f m², was %d of %.2f: the sum below says nothing", dear.Sheets, float64(dear.BoughtM2), base.Sheets, float64(base.BoughtM2))
+	}
+	if math.Abs(dear.Total-base.Total-board) > 0.005 {
 		t.Errorf("totals %.2f and %.2f, board costs %.2f", base.Total, dear.Total, board)
 	}
 	if lower := c.Alternatives[1]; lower.NetM2 >= base.NetM2 || lower.Total >= base.Total {
