@@ -178,7 +178,7 @@ func (p *pipeline) layouts(ctx context.Context, j *job.Job, set *run.Set) ([][]*
 	most := mostLayouts
 	switch {
 	case p.effort == "quick":
-		most = 1
+		most, env.First = 1, true
 	case len(set.Runs) > manyRuns:
 		most = fewLayouts
 	}

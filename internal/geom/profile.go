@@ -26,6 +26,9 @@ func (p Profile) At(u Length) Length {
 	for i := 1; i < len(p); i++ {
 		if u <= p[i].X {
 			a, b := p[i-1], p[i]
+			if a.Y == b.Y {
+				return a.Y
+			}
 			return a.Y + MulDiv(b.Y-a.Y, u-a.X, b.X-a.X)
 		}
 	}

@@ -26,6 +26,9 @@ type Env struct {
 	Effort Effort
 	// Most is how many layouts are wanted, at most 16; 0 = 6 for Quick, 16 for Best.
 	Most int
+	// First asks for the best layout alone: the others are weighed, told of in its
+	// reasons, and not built.
+	First bool
 }
 
 // Shape is the blank of a piece: what straight cuts make before notches.

@@ -94,9 +94,14 @@ func (w *wall) fewest(stretches []stretch, start Length, give licence) (sum int,
 
 // fewestIn is fewest for one lane; −1 if it cannot be hung.
 func (w *wall) fewestIn(ln *lane, start Length, give licence) int {
-	at := []Length{ln.s0}
-	for _, x := range w.stations(ln, start, give) {
-		if hard, _ := w.judge(ln.ply, x); x > ln.s0 && x < ln.s1 && (!hard || give.any) {
+	stations := w.stations(ln, start, give)
+	at := make([]Length, 1, len(stations)+2)
+	at[0] = ln.s0
+	for _, x := range stations {
+		if x <= ln.s0 || x >= ln.s1 {
+			continue
+		}
+		if hard, _ := w.judge(ln.ply, x); !hard || give.any {
 			at = append(at, x)
 		}
 	}

@@ -22,6 +22,9 @@ func Solve(r *run.Run, env Env) []Layout {
 	finds := w.search()
 	out := make([]Layout, 0, len(finds))
 	for i, f := range finds {
+		if i > 0 && env.First {
+			break
+		}
 		out = append(out, w.build(f, finds[i+1:]))
 	}
 	return out

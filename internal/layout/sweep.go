@@ -125,9 +125,8 @@ func (w *wall) tracks(s *stretch, start Length, give licence) []*track {
 	return out
 }
 
-// stations returns where joints of ln may stand: the grid, and off it the
-// limits of the bands, middles of openings, and a sheet to either side of
-// those and of the lane's ends.
+// stations returns where joints of ln may stand, sorted: the grid and, where
+// there is none or the licence leaves it, offStations.
 func (w *wall) stations(ln *lane, start Length, give licence) []Length {
 	var out []Length
 	if w.Spacing > 0 {
@@ -138,10 +137,31 @@ func (w *wall) stations(ln *lane, start Length, give licence) []Length {
 	if !give.stations && w.Spacing > 0 {
 		return out
 	}
+	out = append(out, w.offStations(ln, give)...)
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// offKey names the stations off the grid of one lane.
+type offKey struct {
+	ply    *ply
+	s0, s1 Length
+	any    bool
+}
+
+// offStations returns the stations off the grid where joints of ln may stand,
+// sorted: the limits of the bands, middles of openings, and a sheet to either
+// side of those and of the lane's ends.
+func (w *wall) offStations(ln *lane, give licence) []Length {
+	k := offKey{ln.ply, ln.s0, ln.s1, give.any}
+	if out, ok := w.off[k]; ok {
+		return out
+	}
 	base := []Length{ln.s0, ln.s1}
 	for i := range ln.holes {
 		base = append(base, w.limits(&ln.holes[i])...)
 	}
+	out := make([]Length, 0, 3*len(base))
 	for _, b := range base {
 		out = append(out, b-ln.width, b, b+ln.width)
 	}
@@ -151,7 +171,12 @@ func (w *wall) stations(ln *lane, start Length, give licence) []Length {
 		}
 	}
 	slices.Sort(out)
-	return slices.Compact(out)
+	out = slices.Compact(out)
+	if w.off == nil {
+		w.off = map[offKey][]Length{}
+	}
+	w.off[k] = out
+	return out
 }
 
 // step puts the states that follow l: the track further behind hangs one more
@@ -271,14 +296,16 @@ func (w *wall) newMove(from, to *node, start Length, rows stack, give licence) m
 		if w.Spacing > 0 && mod(b-start, w.Spacing) != 0 && !w.fixedAt(b) {
 			m.added = 1
 		}
+	}
+	if m.cost.broken > 0 && !give.any {
+		return move{}
+	}
+	if !to.end {
 		kind := TaperedJoint
 		if m.inner == 1 {
 			kind = TaperedCut
 		}
 		m.cost.add(w.upright(ln.ply, b, kind))
-	}
-	if m.cost.broken > 0 && !give.any {
-		return move{}
 	}
 	bits, t := w.fill(ln.ply, a, b, rows.of(ln.ply), m.narrow)
 	m.cost.add(t)

@@ -31,10 +31,11 @@ type wall struct {
 	listing *rules.Listing // fire design that governs; nil if none does
 	bits    []bit          // scratch of fill
 	parts   []part
-	rips    []rip    // scratch of chargeRips and chargeRests
-	used    []Length // scratch of chargeRests
-	alone   []rip    // scratch of a sweep's moves
-	tried   []try    // scratch of chain
+	rips    []rip               // scratch of chargeRips and chargeRests
+	used    []Length            // scratch of chargeRests
+	alone   []rip               // scratch of a sweep's moves
+	tried   []try               // scratch of chain
+	off     map[offKey][]Length // of offStations
 }
 
 // ply is one thickness of board of one face, in stations.
