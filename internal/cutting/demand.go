@@ -162,7 +162,7 @@ func (b *bars) paid(whole, g measure.Length) []slab {
 	for i := range b.items { // any number may lie on a line: parts of pieces are scaled too
 		b.items[i].max = math.MaxInt32
 	}
-	b.price()
+	b.price(b.lp.dual)
 	for _, s := range b.stock {
 		most = max(most, b.val[s.size])
 	}
