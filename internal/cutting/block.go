@@ -1,6 +1,8 @@
 package cutting
 
 import (
+	"cmp"
+	"slices"
 	"sort"
 
 	"boardrun/internal/measure"
@@ -25,10 +27,11 @@ type block struct {
 	need int
 	a, b variant  // single: a; pair: a below, b turned above
 	kids []*block // row, stack
+	u    use      // what it holds, of all kids together
 }
 
 func singleBlock(v variant) *block {
-	return &block{kind: single, w: v.w, h: v.h, need: v.need, a: v}
+	return &block{kind: single, w: v.w, h: v.h, need: v.need, a: v, u: use{{v.shape, 1}}}
 }
 
 // pairBlock lays b head to tail above a along slanted cuts; nil if it cannot be
@@ -48,7 +51,14 @@ func pairBlock(shapes []*shape, a, b variant, width measure.Length) *block {
 	if need == 2 && a.w != width {
 		return nil
 	}
-	return &block{kind: pair, w: a.w, h: max(s.l+t.r, s.r+t.l), need: need, a: a, b: b}
+	u := use{{a.shape, 1}, {b.shape, 1}}
+	switch {
+	case a.shape == b.shape:
+		u = use{{a.shape, 2}}
+	case a.shape > b.shape:
+		u[0], u[1] = u[1], u[0]
+	}
+	return &block{kind: pair, w: a.w, h: max(s.l+t.r, s.r+t.l), need: need, a: a, b: b, u: u}
 }
 
 // stackOf puts kids one above the other: those that need more edges and are
@@ -57,18 +67,11 @@ func stackOf(kids ...*block) *block {
 	if len(kids) == 1 {
 		return kids[0]
 	}
-	b := &block{kind: stack, kids: kids}
+	b := &block{kind: stack, kids: kids, u: usesOf(kids)}
 	for _, k := range kids {
 		b.w, b.h, b.need = max(b.w, k.w), b.h+k.h, max(b.need, k.need)
 	}
-	sort.SliceStable(b.kids, func(i, j int) bool {
-		if x, y := b.kids[i], b.kids[j]; x.w != y.w {
-			return x.w > y.w
-		} else if x.h != y.h {
-			return x.h > y.h
-		}
-		return false
-	})
+	slices.SortStableFunc(b.kids, func(x, y *block) int { return cmp.Or(cmp.Compare(y.w, x.w), cmp.Compare(y.h, x.h)) })
 	return b
 }
 
@@ -78,18 +81,11 @@ func rowOf(kids ...*block) *block {
 	if len(kids) == 1 {
 		return kids[0]
 	}
-	b := &block{kind: row, kids: kids}
+	b := &block{kind: row, kids: kids, u: usesOf(kids)}
 	for _, k := range kids {
 		b.w, b.h, b.need = b.w+k.w, max(b.h, k.h), b.need+k.need
 	}
-	sort.SliceStable(b.kids, func(i, j int) bool {
-		if x, y := b.kids[i], b.kids[j]; x.h != y.h {
-			return x.h > y.h
-		} else if x.w != y.w {
-			return x.w > y.w
-		}
-		return false
-	})
+	slices.SortStableFunc(b.kids, func(x, y *block) int { return cmp.Or(cmp.Compare(y.h, x.h), cmp.Compare(y.w, x.w)) })
 	return b
 }
 
@@ -111,18 +107,23 @@ func (b *block) each(f func(v variant)) {
 // use is how many of each shape a block holds, sorted by shape.
 type use []struct{ shape, n int }
 
-func (b *block) use() use {
-	var u use
-	b.each(func(v variant) {
-		i := sort.Search(len(u), func(i int) bool { return u[i].shape >= v.shape })
-		if i < len(u) && u[i].shape == v.shape {
-			u[i].n++
-			return
+// usesOf adds up what several blocks hold.
+func usesOf(kids []*block) use {
+	n := 0
+	for _, k := range kids {
+		n += len(k.u)
+	}
+	u := make(use, 0, n)
+	for _, k := range kids {
+		for _, e := range k.u {
+			i := sort.Search(len(u), func(i int) bool { return u[i].shape >= e.shape })
+			if i < len(u) && u[i].shape == e.shape {
+				u[i].n += e.n
+				continue
+			}
+			u = slices.Insert(u, i, e)
 		}
-		u = append(u, struct{ shape, n int }{})
-		copy(u[i+1:], u[i:])
-		u[i] = struct{ shape, n int }{v.shape, 1}
-	})
+	}
 	return u
 }
 

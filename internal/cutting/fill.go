@@ -183,7 +183,7 @@ func (f *filler) patternsFor(k int, price []float64, left []int) []candidate {
 }
 
 func (f *filler) candidate(stock int, b *block, price []float64) candidate {
-	u := b.use()
+	u := b.u
 	return candidate{stock, b, u, u.value(price)}
 }
 
@@ -221,7 +221,7 @@ func (f *filler) assemble(parts []part, taken []int, length measure.Length, pric
 			b = pairBlock(f.shapes, p.b.a, parts[taken[i+1]].b.a, p.b.w)
 			i++
 		}
-		if u := b.use(); u.within(rest) && h+b.h <= length {
+		if u := b.u; u.within(rest) && h+b.h <= length {
 			u.take(rest, 1)
 			kids, h = append(kids, b), h+b.h
 		}
@@ -231,12 +231,12 @@ func (f *filler) assemble(parts []part, taken []int, length measure.Length, pric
 		var best *block
 		var value float64
 		for _, p := range parts {
-			if h+p.h <= length && p.value > value && p.b.use().within(rest) {
+			if h+p.h <= length && p.value > value && p.b.u.within(rest) {
 				best, value = p.b, p.value
 			}
 		}
 		if best != nil {
-			best.use().take(rest, 1)
+			best.u.take(rest, 1)
 			kids, h, dropped = append(kids, best), h+best.h, true
 		}
 	}

@@ -231,7 +231,7 @@ func (m *master) fix(fixed *plan, r *relaxation, x []float64, rest []int, share,
 			if b == nil {
 				break
 			}
-			if k == 0 && int(x[j]+1e-9) == 0 && len(b.use()) < len(c.u) {
+			if k == 0 && int(x[j]+1e-9) == 0 && len(b.u) < len(c.u) {
 				break // no longer the pattern that was worth fixing
 			}
 			p := m.f.candidate(c.stock, b, make([]float64, len(rest)))
@@ -245,7 +245,7 @@ func (m *master) fix(fixed *plan, r *relaxation, x []float64, rest []int, share,
 // prune returns b without the blanks that rest no longer wants; b itself if all
 // are wanted, nil if none is.
 func prune(b *block, rest []int) *block {
-	if b.use().within(rest) {
+	if b.u.within(rest) {
 		return b
 	}
 	return pruned(b, append([]int(nil), rest...))

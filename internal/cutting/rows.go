@@ -1,6 +1,8 @@
 package cutting
 
 import (
+	"cmp"
+	"slices"
 	"sort"
 
 	"boardrun/internal/measure"
@@ -15,6 +17,10 @@ type rower struct {
 	left   []int
 	order  []rated          // narrow blocks by value per length, best first
 	widths []measure.Length // distinct widths, rising
+	// Room to work in.
+	rest          []int
+	usable, picks []*rated
+	some          []measure.Length
 }
 
 type rated struct {
@@ -34,9 +40,10 @@ func (r *rower) prepare() {
 	if r.order != nil {
 		return
 	}
+	r.rest = make([]int, len(r.left))
 	seen := map[measure.Length]bool{}
 	for _, b := range r.narrow {
-		u := b.use()
+		u := b.u
 		if v := u.value(r.price); v > 0 && u.within(r.left) {
 			r.order = append(r.order, rated{b, u, v})
 			if !seen[b.w] {
@@ -45,23 +52,19 @@ func (r *rower) prepare() {
 			}
 		}
 	}
-	sort.SliceStable(r.order, func(i, j int) bool {
-		a, b := r.order[i], r.order[j]
-		return a.value*float64(b.b.h) > b.value*float64(a.b.h)
+	slices.SortStableFunc(r.order, func(a, b rated) int {
+		return cmp.Compare(b.value*float64(a.b.h), a.value*float64(b.b.h))
 	})
-	sort.Slice(r.widths, func(i, j int) bool { return r.widths[i] < r.widths[j] })
+	slices.Sort(r.widths)
 }
 
 // levels returns rows as tall as one of the narrow blocks, each begun with that
 // block, as parts to be stacked once.
 func (r *rower) levels(longest measure.Length) []part {
 	r.prepare()
-	bases := append([]rated(nil), r.order...)
-	sort.SliceStable(bases, func(i, j int) bool {
-		a, b := bases[i], bases[j]
-		da, db := a.value/(float64(a.b.h)*float64(a.b.w)), b.value/(float64(b.b.h)*float64(b.b.w))
-		return da > db
-	})
+	bases := slices.Clone(r.order)
+	dense := func(x rated) float64 { return x.value / (float64(x.b.h) * float64(x.b.w)) }
+	slices.SortStableFunc(bases, func(a, b rated) int { return cmp.Compare(dense(b), dense(a)) })
 	if len(bases) > maxLevels {
 		bases = bases[:maxLevels]
 	}
@@ -72,7 +75,7 @@ func (r *rower) levels(longest measure.Length) []part {
 		}
 		b := r.row(x.b.h, x.b)
 		if b.kind == row {
-			out = append(out, part{b: b, h: b.h, value: b.use().value(r.price), max: 1})
+			out = append(out, part{b: b, h: b.h, value: b.u.value(r.price), max: 1})
 		}
 	}
 	return out
@@ -83,13 +86,13 @@ func (r *rower) strips(length measure.Length) *block {
 	r.prepare()
 	var best *block
 	var value float64
-	for _, w := range r.tried(r.width) {
-		first := r.strip(w, length, 1, r.left)
+	for _, w := range slices.Clone(r.tried(r.width)) {
+		first := r.strip(w, length, 1)
 		if first == nil {
 			continue
 		}
-		if b := r.row(length, first); b.use().value(r.price) > value {
-			best, value = b, b.use().value(r.price)
+		if b := r.row(length, first); b.u.value(r.price) > value {
+			best, value = b, b.u.value(r.price)
 		}
 	}
 	return best
@@ -97,33 +100,42 @@ func (r *rower) strips(length measure.Length) *block {
 
 // row fills a level of height h, begun with base, strip by strip.
 func (r *rower) row(h measure.Length, base *block) *block {
-	rest := append([]int(nil), r.left...)
-	base.use().take(rest, 1)
+	copy(r.rest, r.left)
+	base.u.take(r.rest, 1)
+	r.usable = r.usable[:0]
+	for i := range r.order {
+		if x := &r.order[i]; x.b.h <= h && x.u.within(r.rest) {
+			r.usable = append(r.usable, x)
+		}
+	}
 	kids := []*block{base}
 	room, edges := r.width-base.w, 2-base.need
-	for {
-		var best *block
+	for len(r.usable) > 0 {
 		var rate float64
+		var most measure.Length // the width of the best strip may be less
 		for _, w := range r.tried(room) {
-			s := r.strip(w, h, min(edges, 1), rest)
-			if s == nil {
+			value, wide := r.stacked(w, h, min(edges, 1))
+			if wide == 0 {
 				continue
 			}
-			v := s.use().value(r.price) / float64(s.w)
-			if s.w == room {
+			v := value / float64(wide)
+			if wide == room {
 				v *= 1.0001 // nothing left over beside it
 			}
 			if v > rate {
-				best, rate = s, v
+				rate, most = v, w
 			}
 		}
-		if best == nil {
-			return rowOf(kids...)
+		if rate == 0 {
+			break
 		}
-		best.use().take(rest, 1)
+		r.stacked(most, h, min(edges, 1))
+		best := r.picked()
+		best.u.take(r.rest, 1)
 		room, edges = room-best.w, edges-best.need
 		kids = append(kids, best)
 	}
+	return rowOf(kids...)
 }
 
 // tried returns the strip widths to try in a room, at most maxStrips of them.
@@ -132,44 +144,52 @@ func (r *rower) tried(room measure.Length) []measure.Length {
 	if n <= maxStrips {
 		return r.widths[:n]
 	}
-	var out []measure.Length
+	r.some = r.some[:0]
 	for i := 1; i <= maxStrips; i++ {
-		out = append(out, r.widths[i*n/maxStrips-1])
+		r.some = append(r.some, r.widths[i*n/maxStrips-1])
 	}
-	return out
+	return r.some
 }
 
-// strip stacks the best blocks not wider than w into height h.
-func (r *rower) strip(w, h measure.Length, edges int, left []int) *block {
-	var kids []*block
-	var taken use
-	for _, x := range r.order {
-		if x.b.w > w || x.b.need > edges || x.b.h > h || left[x.u[0].shape] == 0 {
-			continue
-		}
-		for x.b.h <= h && x.u.withinAfter(left, taken) {
-			kids, h = append(kids, x.b), h-x.b.h
-			taken = append(taken, x.u...)
-		}
+// strip stacks the best blocks not wider than w into height h; nil if none fits.
+func (r *rower) strip(w, h measure.Length, edges int) *block {
+	copy(r.rest, r.left)
+	r.usable = r.usable[:0]
+	for i := range r.order {
+		r.usable = append(r.usable, &r.order[i])
 	}
-	if kids == nil {
+	if _, wide := r.stacked(w, h, edges); wide == 0 {
 		return nil
 	}
-	return stackOf(kids...)
+	return r.picked()
 }
 
-// withinAfter reports whether left allows u once taken (not sorted) is used.
-func (u use) withinAfter(left []int, taken use) bool {
-	for _, e := range u {
-		n := e.n
-		for _, t := range taken {
-			if t.shape == e.shape {
-				n += t.n
-			}
+// stacked stacks the best usable blocks not wider than w, of what is in rest,
+// into height h. It returns what they are worth and how wide they are, and leaves
+// them in picks.
+func (r *rower) stacked(w, h measure.Length, edges int) (value float64, wide measure.Length) {
+	r.picks = r.picks[:0]
+	for _, x := range r.usable {
+		if x.b.w > w || x.b.need > edges {
+			continue
 		}
-		if n > left[e.shape] {
-			return false
+		for x.b.h <= h && x.u.within(r.rest) {
+			x.u.take(r.rest, 1)
+			h -= x.b.h
+			value, wide = value+x.value, max(wide, x.b.w)
+			r.picks = append(r.picks, x)
 		}
 	}
-	return true
+	for _, x := range r.picks {
+		x.u.take(r.rest, -1)
+	}
+	return value, wide
+}
+
+func (r *rower) picked() *block {
+	kids := make([]*block, len(r.picks))
+	for i, x := range r.picks {
+		kids[i] = x.b
+	}
+	return stackOf(kids...)
 }

@@ -252,7 +252,7 @@ func takeUncut(shapes []*shape, left []int, stock []Stock) []planned {
 				}
 			}
 		}
-		out = append(out, planned{candidate{stock: best, b: b, u: b.use()}, left[i]})
+		out = append(out, planned{candidate{stock: best, b: b, u: b.u}, left[i]})
 		left[i] = 0
 	}
 	return out
