@@ -1,8 +1,9 @@
 package cutting
 
 import (
+	"cmp"
 	"math/bits"
-	"sort"
+	"slices"
 
 	"boardrun/internal/measure"
 )
@@ -12,43 +13,74 @@ import (
 // for sheets that come out full. It is what finds a plan without waste when
 // there is one; with much waste to give away it stops early and adds little.
 type jigsaw struct {
-	shapes []*shape
-	stock  []Stock
-	limit  counts // copies of each shape
-	guard  counts
-	at     []int // first bit of each shape's counter
-	spread float64
-	max    int // bricks kept
-	bricks []brick
-	byW    map[measure.Length][]int
-	byH    map[measure.Length][]int
-	seen   map[brickKey]bool
+	shapes        []*shape
+	stock         []Stock
+	copies        tally
+	at            []counter // of each shape
+	spread        float64   // waste allowed in a brick, in units²
+	max           int       // bricks kept
+	width, length measure.Length
+	bricks        []brick
+	like          map[brickKey][]int32 // bricks that hold the same
+	tall, wide    shelves              // by width first, and by height first
 }
 
 // counts packs one small counter per shape, each with a guard bit above it.
 type counts [4]uint64
 
+// counter says where in counts a shape is counted; mask is 0 if it is not.
+type counter struct {
+	word, bit int
+	mask      uint64
+}
+
+func (n counter) of(c *counts) int { return int(c[n.word] >> n.bit & n.mask) }
+
+// tally is how many copies of each shape there are, packed.
+type tally struct{ limit, guard counts }
+
+// within reports whether c asks for no more copies than t has.
+func (t *tally) within(c *counts) bool {
+	for i := range c {
+		if ((t.limit[i]|t.guard[i])-c[i])&t.guard[i] != t.guard[i] {
+			return false
+		}
+	}
+	return true
+}
+
+func (c *counts) plus(d *counts) (sum counts) {
+	for i := range c {
+		sum[i] = c[i] + d[i]
+	}
+	return sum
+}
+
+// brick is a block that is built only if it is wanted: blanks, or two bricks
+// side by side or one above the other.
 type brick struct {
-	b     *block
+	w, h  measure.Length
+	need  int8
+	kind  blockKind
+	a, b  int32  // of row, stack: the bricks it is made of
+	whole *block // of single, pair
 	u     counts
 	waste float64
 }
 
 type brickKey struct {
 	u    counts
-	w, h measure.Length
-	need int
+	need int8
 }
 
 // newJigsaw returns nil if the counters of all shapes do not fit.
-func newJigsaw(shapes []*shape, left []int, stock []Stock, spread float64, max int) *jigsaw {
-	z := &jigsaw{
-		shapes: shapes, stock: stock, spread: spread, max: max, at: make([]int, len(shapes)),
-		byW: map[measure.Length][]int{}, byH: map[measure.Length][]int{}, seen: map[brickKey]bool{},
+func newJigsaw(shapes []*shape, left []int, stock []Stock, spread float64, most int) *jigsaw {
+	z := &jigsaw{shapes: shapes, stock: stock, spread: spread, max: most, at: make([]counter, len(shapes)), like: map[brickKey][]int32{}}
+	for _, s := range stock {
+		z.width, z.length = max(z.width, s.Width), max(z.length, s.Length)
 	}
 	word, bit := 0, 0
 	for s, n := range left {
-		z.at[s] = -1
 		if n == 0 {
 			continue
 		}
@@ -59,44 +91,32 @@ func newJigsaw(shapes []*shape, left []int, stock []Stock, spread float64, max i
 		if word == len(counts{}) || need > 64 {
 			return nil
 		}
-		z.at[s] = word*64 + bit
-		z.limit[word] |= uint64(n) << bit
+		z.at[s] = counter{word, bit, 1<<(need-1) - 1}
+		z.copies.limit[word] |= uint64(n) << bit
 		bit += need
-		z.guard[word] |= 1 << (bit - 1)
+		z.copies.guard[word] |= 1 << (bit - 1)
 	}
 	return z
 }
 
-// plus adds two counts; false if that is more than there are copies.
-func (z *jigsaw) plus(a, b counts) (c counts, ok bool) {
-	for i := range c {
-		c[i] = a[i] + b[i]
-		if ((z.limit[i]|z.guard[i])-c[i])&z.guard[i] != z.guard[i] {
-			return c, false
-		}
+// packed returns u as counts.
+func (z *jigsaw) packed(u use) (c counts) {
+	for _, e := range u {
+		c[z.at[e.shape].word] += uint64(e.n) << z.at[e.shape].bit
 	}
-	return c, true
-}
-
-func (z *jigsaw) one(s int) (c counts) {
-	c[z.at[s]/64] = 1 << (z.at[s] % 64)
 	return c
 }
 
 // build puts bricks together until none is left to add or max is reached.
 func (z *jigsaw) build() {
-	var width, length measure.Length
-	for _, s := range z.stock {
-		width, length = max(width, s.Width), max(length, s.Length)
-	}
 	var slopes []variant
 	for i, s := range z.shapes {
-		if z.at[i] < 0 {
+		if z.at[i].mask == 0 {
 			continue
 		}
 		for _, v := range s.variants(i) {
-			if v.h <= length && v.w <= width && (v.need < 2 || z.isWidth(v.w)) {
-				z.put(brick{singleBlock(v), z.one(i), float64(v.w)*float64(v.h) - s.area})
+			if v.h <= z.length && v.w <= z.width && (v.need < 2 || z.isWidth(v.w)) {
+				z.putWhole(singleBlock(v), float64(v.w)*float64(v.h)-s.area)
 			}
 			if s.sloped && !v.quarter {
 				slopes = append(slopes, v)
@@ -105,96 +125,85 @@ func (z *jigsaw) build() {
 	}
 	for _, a := range slopes {
 		for _, b := range slopes {
-			z.putPair(a, b, length)
+			z.putPair(a, b)
 		}
 	}
 	for i := 0; i < len(z.bricks) && len(z.bricks) < z.max; i++ {
-		z.extend(i, width, length)
+		z.extend(i)
 	}
 }
 
 func (z *jigsaw) isWidth(w measure.Length) bool {
-	for _, s := range z.stock {
-		if s.Width == w {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(z.stock, func(s Stock) bool { return s.Width == w })
 }
 
-func (z *jigsaw) putPair(a, b variant, length measure.Length) {
-	u, ok := z.plus(z.one(a.shape), z.one(b.shape))
-	if !ok {
-		return
-	}
+func (z *jigsaw) putPair(a, b variant) {
 	p := pairBlock(z.shapes, a, b, a.w)
-	if p == nil || p.h > length || p.need == 2 && !z.isWidth(p.w) {
+	if p == nil || p.h > z.length || p.need == 2 && !z.isWidth(p.w) {
 		return
 	}
 	waste := float64(p.w)*float64(p.h) - z.shapes[a.shape].area - z.shapes[b.shape].area
 	if waste <= z.spread+1 {
-		z.put(brick{p, u, max(waste, 0)})
+		z.putWhole(p, max(waste, 0))
 	}
 }
 
-// put adds a brick unless one like it is there. Bricks of one blank may waste
-// more than the spread (a slope alone); they lead nowhere by themselves.
+// putWhole adds blanks as a brick. One blank may waste more than the spread (a
+// slope alone); it leads nowhere by itself.
+func (z *jigsaw) putWhole(b *block, waste float64) {
+	z.put(brick{w: b.w, h: b.h, need: int8(b.need), kind: b.kind, whole: b, u: z.packed(b.u), waste: waste})
+}
+
+// put adds a brick unless there are too few copies for it or one that holds the
+// same is as small.
 func (z *jigsaw) put(k brick) {
-	key := brickKey{k.u, k.b.w, k.b.h, k.b.need}
-	if z.seen[key] || len(z.bricks) >= z.max {
+	if len(z.bricks) >= z.max || !z.copies.within(&k.u) {
 		return
 	}
-	z.seen[key] = true
-	i := len(z.bricks)
+	key := brickKey{k.u, k.need}
+	for _, i := range z.like[key] {
+		if z.bricks[i].w <= k.w && z.bricks[i].h <= k.h {
+			return
+		}
+	}
+	i := int32(len(z.bricks))
+	z.like[key] = append(z.like[key], i)
 	z.bricks = append(z.bricks, k)
-	z.byW[k.b.w] = append(z.byW[k.b.w], i)
-	z.byH[k.b.h] = append(z.byH[k.b.h], i)
 }
 
 // extend joins brick i to every earlier one and to itself.
-func (z *jigsaw) extend(i int, width, length measure.Length) {
-	a := z.bricks[i]
+func (z *jigsaw) extend(i int) {
+	a := &z.bricks[i]
 	if a.waste > z.spread+1 {
 		return
 	}
-	if z.spread == 0 { // only bricks of equal side can do
-		for _, j := range upTo(z.byW[a.b.w], i) {
-			z.stack(a, z.bricks[j], length)
-		}
-		for _, j := range upTo(z.byH[a.b.h], i) {
-			z.row(a, z.bricks[j], width)
-		}
+	room := z.spread + 1 - a.waste
+	z.tall.put(int32(i), a.w, a.h)
+	z.wide.put(int32(i), a.h, a.w)
+	z.tall.near(a.w, a.h, z.length, room, func(j int32) { z.stack(int32(i), j) })
+	z.wide.near(a.h, a.w, z.width, room, func(j int32) { z.row(int32(i), j) })
+}
+
+func (z *jigsaw) stack(i, j int32) {
+	a, b := &z.bricks[i], &z.bricks[j]
+	h, w := a.h+b.h, max(a.w, b.w)
+	if h > z.length {
 		return
 	}
-	for j := 0; j <= i; j++ {
-		z.stack(a, z.bricks[j], length)
-		z.row(a, z.bricks[j], width)
+	waste := a.waste + b.waste + float64(w-a.w)*float64(a.h) + float64(w-b.w)*float64(b.h)
+	if waste <= z.spread+1 {
+		z.put(brick{w: w, h: h, need: max(a.need, b.need), kind: stack, a: i, b: j, u: a.u.plus(&b.u), waste: waste})
 	}
 }
 
-// upTo returns a copy of the indices not above i; they rise.
-func upTo(list []int, i int) []int {
-	return append([]int(nil), list[:sort.SearchInts(list, i+1)]...)
-}
-
-func (z *jigsaw) stack(a, b brick, length measure.Length) {
-	h := a.b.h + b.b.h
-	w := max(a.b.w, b.b.w)
-	waste := a.waste + b.waste + float64(w-a.b.w)*float64(a.b.h) + float64(w-b.b.w)*float64(b.b.h)
-	if h > length || waste > z.spread+1 {
+func (z *jigsaw) row(i, j int32) {
+	a, b := &z.bricks[i], &z.bricks[j]
+	need := a.need + b.need
+	w, h := a.w+b.w, max(a.h, b.h)
+	if w > z.width || need > 2 {
 		return
 	}
-	if u, ok := z.plus(a.u, b.u); ok {
-		z.put(brick{stackOf(a.b, b.b), u, waste})
-	}
-}
-
-func (z *jigsaw) row(a, b brick, width measure.Length) {
-	need := a.b.need + b.b.need
-	w, h := a.b.w+b.b.w, max(a.b.h, b.b.h)
-	if w > width || need > 2 {
-		return
-	}
+	inside := w
 	if need == 2 { // both long edges are taken: the row spans its sheet
 		full := measure.Length(0)
 		for _, s := range z.stock {
@@ -204,129 +213,65 @@ func (z *jigsaw) row(a, b brick, width measure.Length) {
 		}
 		w = full
 	}
-	waste := a.waste + b.waste + float64(h-a.b.h)*float64(a.b.w) + float64(h-b.b.h)*float64(b.b.w) +
-		float64(w-a.b.w-b.b.w)*float64(h)
-	if waste > z.spread+1 {
-		return
+	waste := a.waste + b.waste + float64(h-a.h)*float64(a.w) + float64(h-b.h)*float64(b.w) + float64(w-inside)*float64(h)
+	if waste <= z.spread+1 {
+		z.put(brick{w: w, h: h, need: need, kind: row, a: i, b: j, u: a.u.plus(&b.u), waste: waste})
 	}
-	if u, ok := z.plus(a.u, b.u); ok {
-		r := rowOf(a.b, b.b)
-		r.w = w
-		z.put(brick{r, u, waste})
+}
+
+// block builds brick i.
+func (z *jigsaw) block(i int32) *block {
+	k := &z.bricks[i]
+	switch k.kind {
+	case stack:
+		return stackOf(z.block(k.a), z.block(k.b))
+	case row:
+		r := rowOf(z.block(k.a), z.block(k.b))
+		r.w = k.w
+		return r
 	}
+	return k.whole
+}
+
+// fullSheet is a brick that fills a sheet but for some waste.
+type fullSheet struct {
+	brick int32
+	stock int
+	u     counts
+	waste float64
 }
 
 // sheets returns the bricks that fill a sheet but for the spread, least waste
-// first, at most limit of them.
-func (z *jigsaw) sheets(f *filler, limit int) []candidate {
-	type full struct {
-		c     candidate
-		waste float64
-	}
-	var out []full
-	none := make([]float64, len(z.shapes))
-	for _, k := range z.bricks {
+// first, at most limit of them. Of those that hold the same only the cheapest
+// sheet is there.
+func (z *jigsaw) sheets(limit int) []fullSheet {
+	var out []fullSheet
+	place := map[counts]int{}
+	for i := range z.bricks {
+		k := &z.bricks[i]
 		for s, st := range z.stock {
-			if k.b.w > st.Width || k.b.h > st.Length || wantsBoth(k.b) && k.b.w != st.Width {
+			if k.w > st.Width || k.h > st.Length || k.need == 2 && k.w != st.Width {
 				continue
 			}
-			waste := k.waste + float64(st.Width)*float64(st.Length) - float64(k.b.w)*float64(k.b.h)
-			if waste <= z.spread+1 {
-				out = append(out, full{f.candidate(s, k.b, none), waste})
+			waste := k.waste + float64(st.Width)*float64(st.Length) - float64(k.w)*float64(k.h)
+			if waste > z.spread+1 {
+				continue
+			}
+			f := fullSheet{int32(i), s, k.u, waste}
+			if at, ok := place[k.u]; !ok {
+				place[k.u] = len(out)
+				out = append(out, f)
+			} else if st.Cost < z.stock[out[at].stock].Cost {
+				out[at] = f
 			}
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].waste < out[j].waste })
-	if len(out) > limit {
-		out = out[:limit]
-	}
-	cs := make([]candidate, len(out))
-	for i, o := range out {
-		cs[i] = o.c
-	}
-	return cs
+	slices.SortStableFunc(out, func(a, b fullSheet) int { return cmp.Compare(a.waste, b.waste) })
+	return out[:min(len(out), limit)]
 }
 
-// cover looks for sheets among full that use every copy left and cost at most
-// budget. It gives up after nodes branchings.
-type cover struct {
-	full   []candidate
-	with   [][]int // candidates by shape
-	area   []float64
-	rate   float64 // least cost per area
-	cost   []int64
-	nodes  int
-	chosen []int
-}
-
-func (m *master) cover(full []candidate, left []int, budget int64, nodes int) *plan {
-	v := &cover{full: full, nodes: nodes, with: make([][]int, len(left)), area: make([]float64, len(left))}
-	v.rate = 1e300
-	for _, s := range m.f.stock {
-		v.rate = min(v.rate, float64(s.Cost)/(float64(s.Width)*float64(s.Length)))
-	}
-	var area float64
-	for i, s := range m.f.shapes {
-		v.area[i] = s.area
-		area += s.area * float64(left[i])
-	}
-	for i, c := range full {
-		v.cost = append(v.cost, m.f.stock[c.stock].Cost)
-		for _, e := range c.u {
-			v.with[e.shape] = append(v.with[e.shape], i)
-		}
-	}
-	if !v.search(append([]int(nil), left...), budget, area) {
-		return nil
-	}
-	p := &plan{}
-	for _, i := range v.chosen {
-		p.add(full[i], 1, v.cost[i])
-	}
-	return p
-}
-
-func (v *cover) search(rest []int, budget int64, area float64) bool {
-	pick, ways := -1, 0
-	for s, n := range rest {
-		if n == 0 {
-			continue
-		}
-		k := 0
-		for _, i := range v.with[s] {
-			if v.full[i].u.within(rest) {
-				k++
-			}
-		}
-		if pick < 0 || k < ways {
-			pick, ways = s, k
-		}
-		if ways == 0 {
-			return false
-		}
-	}
-	if pick < 0 {
-		return true
-	}
-	for _, i := range v.with[pick] {
-		c := v.full[i]
-		if !c.u.within(rest) || v.cost[i] > budget {
-			continue
-		}
-		if v.nodes--; v.nodes < 0 {
-			return false
-		}
-		a := area - c.u.value(v.area)
-		if a*v.rate*(1-1e-9) > float64(budget-v.cost[i]) {
-			continue
-		}
-		c.u.take(rest, 1)
-		v.chosen = append(v.chosen, i)
-		if v.search(rest, budget-v.cost[i], a) {
-			return true
-		}
-		v.chosen = v.chosen[:len(v.chosen)-1]
-		c.u.take(rest, -1)
-	}
-	return false
+// candidate builds the pattern of a full sheet.
+func (z *jigsaw) candidate(f fullSheet) candidate {
+	b := z.block(f.brick)
+	return candidate{stock: f.stock, b: b, u: b.u}
 }

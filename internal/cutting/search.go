@@ -9,19 +9,20 @@ type work struct {
 	share   float64 // of the sheets fixed at a time
 	buckets int     // lengths told apart when stacking
 	// Of the jigsaw: waste in one sheet as parts of all that may be wasted; bricks
-	// kept without and with waste; full sheets kept; branchings of the cover.
+	// kept without and with waste; full sheets kept; looks of the cover.
 	spreads                    []float64
-	bricks, loose, full, nodes int
+	bricks, loose, full, looks int
+	remembered                 int     // full sheets kept for the dives
 	tight                      float64 // tried where no larger part of the area is to be wasted
 }
 
 // workFor scales the limits with the size of the job.
 func workFor(e Effort, shapes int) work {
 	w := work{greedy: 2, first: 60, again: 6, dives: 1, share: 0.25, buckets: 768,
-		spreads: []float64{0}, bricks: 1000, loose: 600, full: 600, nodes: 20000, tight: 0.01}
+		spreads: []float64{0}, bricks: 1000, loose: 600, full: 600, looks: 1 << 20, remembered: 600, tight: 0.01}
 	if e == Best {
 		w = work{greedy: 20, first: 2000, again: 20, dives: 8, share: 0.1, buckets: 4096,
-			spreads: []float64{0, 0.1, 0.3, 1}, bricks: 40000, loose: 4000, full: 4000, nodes: 200000, tight: 1}
+			spreads: []float64{0, 0.1, 0.3, 1}, bricks: 40000, loose: 4000, full: 4000, looks: 1 << 24, remembered: 4000, tight: 1}
 	}
 	if shapes > 150 && e == Quick {
 		w.first, w.again, w.share = 30, 2, 0.4
@@ -67,11 +68,7 @@ func (m *master) puzzle(left []int, w work, spreads []float64) {
 	for i, s := range m.f.shapes {
 		area += s.area * float64(left[i])
 	}
-	rate := 1e300
-	for _, s := range m.f.stock {
-		rate = min(rate, float64(s.Cost)/(float64(s.Width)*float64(s.Length)))
-	}
-	slack := max(0, float64(m.bound)/rate-area) // waste a plan at the bound may have
+	slack := max(0, float64(m.bound)/m.rate()-area) // waste a plan at the bound may have
 	if slack < 1e-9*area {
 		slack = 0
 	}
@@ -87,16 +84,13 @@ func (m *master) puzzle(left []int, w work, spreads []float64) {
 			z.max = min(z.max, w.loose)
 		}
 		z.build()
-		full := z.sheets(m.f, w.full)
-		m.offer(m.cover(full, left, m.bound, w.nodes))
-		if m.done() || slack == 0 {
-			for _, c := range full {
-				m.remember(c)
-			}
-			return
+		full := z.sheets(w.full)
+		m.offer(m.cover(z, full, left, m.bound, w.looks))
+		for _, f := range full[:min(len(full), w.remembered)] {
+			m.remember(z.candidate(f))
 		}
-		for _, c := range full {
-			m.remember(c)
+		if m.done() || slack == 0 {
+			return
 		}
 	}
 }

@@ -8,7 +8,8 @@ import "math"
 //
 // with columns added as it goes. It keeps a basis between calls (warm start): a
 // new column never makes the basis infeasible. The inverse of the basis is dense
-// and built anew every refactorEvery pivots.
+// and built anew every refactorEvery + m pivots, or when the duals at an optimum
+// do not price its columns at their cost.
 //
 // Degenerate vertices are the rule here, so the right side is perturbed by
 // distinct tiny amounts while pivoting, which keeps the simplex method from
@@ -23,7 +24,8 @@ type linear struct {
 	x     []float64 // values of the basis, perturbed right side
 	dual  []float64
 	full  []int32
-	since int // pivots since the inverse was built
+	since int   // pivots since the inverse was built
+	short []int // columns that lowered the cost when all were last looked at
 }
 
 // column is sparse: rows rising, all coefficients above 0.
@@ -36,6 +38,8 @@ type column struct {
 const (
 	reducedTol    = 1e-9 // least gain worth a pivot, relative to the cost of a column
 	pivotTol      = 1e-9 // least pivot element; guards against dividing by noise
+	driftTol      = 1e-7 // most that a basic column may be priced off its cost
+	shortList     = 40   // columns looked at again before all are
 	refactorEvery = 100
 	perturb       = 1e-7 // of the need; far above rounding, far below what is printed
 )
@@ -176,6 +180,10 @@ func (p *linear) optimise(maxPivots int) bool {
 	for ; maxPivots > 0; maxPivots-- {
 		enter, gain := p.entering(stall > 2*p.m+50)
 		if gain >= 0 {
+			if p.since > 0 && p.drifted() {
+				p.refactor()
+				continue
+			}
 			return true
 		}
 		step := p.pivot(enter, gain)
@@ -191,24 +199,77 @@ func (p *linear) optimise(maxPivots int) bool {
 	return false
 }
 
-// entering returns the column of most negative reduced cost (the first negative
-// one under Bland's rule); gain is 0 if there is none. Surplus of row i is −1−i.
+// drifted reports whether the duals no longer price the basis at its cost.
+func (p *linear) drifted() bool {
+	for _, b := range p.basis {
+		if b >= 0 && math.Abs(p.reduced(p.cols[b])) > driftTol*(1+math.Abs(p.cols[b].cost)) {
+			return true
+		}
+		if b < 0 && math.Abs(p.dual[-1-b]) > driftTol {
+			return true
+		}
+	}
+	return false
+}
+
+// entering returns a column of negative reduced cost: the most negative of the
+// short list, of all once the list has none; the first negative one of all under
+// Bland's rule. gain is 0 if there is none. Surplus of row i is −1−i.
 func (p *linear) entering(bland bool) (enter int, gain float64) {
-	for i, y := range p.dual { // reduced cost of a surplus is its row's dual
-		if y < -reducedTol && y < gain {
-			if enter, gain = -1-i, y; bland {
-				return enter, gain
+	if !bland {
+		for _, j := range p.short {
+			if d := p.gain(j); d < gain {
+				enter, gain = j, d
 			}
 		}
-	}
-	for j, c := range p.cols {
-		if d := p.reduced(c); d < -reducedTol*(1+math.Abs(c.cost)) && d < gain {
-			if enter, gain = j, d; bland {
-				return enter, gain
-			}
+		if gain < 0 {
+			return enter, gain
 		}
 	}
-	return enter, gain
+	p.short = p.short[:0]
+	worst := 0.0 // gain of the last on the list, once it is full
+	var gains [shortList]float64
+	for j := -p.m; j < len(p.cols); j++ {
+		d := p.gain(j)
+		if d >= worst {
+			continue
+		}
+		if bland {
+			return j, d
+		}
+		n := len(p.short)
+		if n < shortList {
+			p.short = append(p.short, 0)
+		} else {
+			n--
+		}
+		for ; n > 0 && gains[n-1] > d; n-- {
+			gains[n], p.short[n] = gains[n-1], p.short[n-1]
+		}
+		gains[n], p.short[n] = d, j
+		if len(p.short) == shortList {
+			worst = gains[shortList-1]
+		}
+	}
+	if len(p.short) > 0 {
+		return p.short[0], gains[0]
+	}
+	return 0, 0
+}
+
+// gain is the reduced cost of column j where it is worth a pivot, else 0.
+func (p *linear) gain(j int) float64 {
+	if j < 0 { // the reduced cost of a surplus is its row's dual
+		if y := p.dual[-1-j]; y < -reducedTol {
+			return y
+		}
+		return 0
+	}
+	c := p.cols[j]
+	if d := p.reduced(c); d < -reducedTol*(1+math.Abs(c.cost)) {
+		return d
+	}
+	return 0
 }
 
 // pivot brings column enter into the basis and returns how far it was raised,
@@ -274,7 +335,7 @@ func (p *linear) swap(enter, leave int, gain, step float64, dir []float64) {
 	}
 	p.x[leave] = step
 	p.basis[leave] = enter
-	if p.since++; p.since >= refactorEvery {
+	if p.since++; p.since >= refactorEvery+p.m {
 		p.refactor()
 		return
 	}
