@@ -56,19 +56,26 @@ func (w *wall) chain(choices [][]choice) []combo {
 		for n := range rank {
 			rank[n] = int32(n)
 		}
-		slices.SortStableFunc(rank, func(a, b int32) int { return slices.Compare(tries[a].score[:], tries[b].score[:]) })
+		slices.SortStableFunc(rank, func(a, b int32) int {
+			t, u := &tries[a], &tries[b]
+			return w.compareCost(&t.cost, t.added, &u.cost, u.added)
+		})
 		next := make([]*link, 0, min(wide, len(tries)))
 		slab := make([]link, 0, cap(next)) // the links stand together
-		seen := map[[maxDepths]*lay]int{}
 		for _, n := range rank {
 			t := &tries[n]
 			c := &choices[i][t.choice]
 			last := beam[t.from].last
 			last[c.lane.depth-base] = c.lay
-			if seen[last] == chainKeep {
+			seen := 0
+			for _, l := range next {
+				if l.last == last {
+					seen++
+				}
+			}
+			if seen == chainKeep {
 				continue
 			}
-			seen[last]++
 			slab = append(slab, link{from: beam[t.from], lay: c.lay, lane: i, last: last, cost: t.cost, added: t.added, off: t.off})
 			next = append(next, &slab[len(slab)-1])
 			if len(next) == wide {
@@ -86,16 +93,13 @@ type try struct {
 	from, choice int
 	added, off   int
 	cost         tally
-	score        [byStart]int64
 }
 
 // tries appends every choice of a lane after every way that it keeps apart
 // from.
 func (w *wall) tries(out []try, beam []*link, choices []choice, lanes, base int) []try {
-	alone := make([]tally, len(choices))
-	for k, c := range choices {
-		alone[k] = c.cost
-		alone[k].add(w.chargeRips(c.rips))
+	for k := range choices {
+		choices[k].chargeAlone(w)
 	}
 	for n, b := range beam {
 		for k, c := range choices {
@@ -104,9 +108,7 @@ func (w *wall) tries(out []try, beam []*link, choices []choice, lanes, base int)
 				continue
 			}
 			t := try{from: n, choice: k, added: b.added + c.added, off: off, cost: b.cost}
-			t.cost.add(alone[k])
-			score := w.rank(t.cost, t.added)
-			copy(t.score[:], score[:])
+			t.cost.add(c.alone)
 			out = append(out, t)
 		}
 	}

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"slices"
 
 	"boardrun/internal/job"
@@ -54,6 +55,23 @@ func (w *wall) rank(t tally, added int) score {
 		s[byAdded] = 0
 	}
 	return s
+}
+
+// compareCost compares what rank makes of two tallies, all but the warnings.
+func (w *wall) compareCost(t *tally, added int, u *tally, addedToo int) int {
+	if t.broken != u.broken {
+		return cmp.Compare(t.broken, u.broken)
+	}
+	if p := w.env.Prices; p != nil {
+		m, n := t.money+int64(added)*p.Stud, u.money+int64(addedToo)*p.Stud
+		if m != n {
+			return cmp.Compare(m, n)
+		}
+	}
+	if added != addedToo && !w.studsPriced() {
+		return cmp.Compare(added, addedToo)
+	}
+	return cmp.Or(cmp.Compare(t.area, u.area), cmp.Compare(t.joints, u.joints), cmp.Compare(t.pieces, u.pieces))
 }
 
 // studsPriced reports whether an added stud has a price that money can weigh.

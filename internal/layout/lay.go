@@ -16,6 +16,9 @@ type lay struct {
 	cost   tally
 	rips   []rip
 	phases []Length // of its joints to the grid, without those at studs that stand anyway; made when wanted
+
+	alone   tally // its cost with its rips charged by themselves; made when wanted
+	charged bool
 }
 
 // first and last return the widths of the outermost columns.
@@ -161,14 +164,7 @@ func (w *wall) added(l *lay, start Length) int {
 	if w.Spacing <= 0 {
 		return 0
 	}
-	if l.phases == nil {
-		l.phases = make([]Length, 0, len(l.joints))
-		for _, x := range l.joints {
-			if !w.fixedAt(x) {
-				l.phases = append(l.phases, mod(x, w.Spacing))
-			}
-		}
-	}
+	w.findPhases(l)
 	n := 0
 	start = mod(start, w.Spacing)
 	for _, x := range l.phases {
@@ -182,6 +178,27 @@ func (w *wall) added(l *lay, start Length) int {
 		}
 	}
 	return n
+}
+
+// findPhases makes l.phases.
+func (w *wall) findPhases(l *lay) {
+	if l.phases != nil {
+		return
+	}
+	l.phases = make([]Length, 0, len(l.joints))
+	for _, x := range l.joints {
+		if !w.fixedAt(x) {
+			l.phases = append(l.phases, mod(x, w.Spacing))
+		}
+	}
+}
+
+// chargeAlone makes l.alone.
+func (l *lay) chargeAlone(w *wall) {
+	if !l.charged {
+		l.alone, l.charged = l.cost, true
+		l.alone.add(w.chargeRips(l.rips))
+	}
 }
 
 func (w *wall) fixedAt(x Length) bool {

@@ -52,18 +52,24 @@ func (w *wall) chargeRips(rips []rip) (t tally) {
 	if len(rips) < 2 || w.env.Shapes != nil && w.env.Prices != nil {
 		return t // prices of shapes know what a sheet is shared for
 	}
-	w.rips = append(w.rips[:0], rips...)
-	rips = w.rips
-	slices.SortStableFunc(rips, func(a, b rip) int {
-		return cmp.Or(cmp.Compare(a.board.Name, b.board.Name), cmp.Compare(a.row, b.row),
+	order := w.ripOrder[:0]
+	for i := range rips {
+		order = append(order, int32(i))
+	}
+	w.ripOrder = order
+	slices.SortStableFunc(order, func(i, k int32) int {
+		a, b := &rips[i], &rips[k]
+		return cmp.Or(compareBoards(a.board, b.board), cmp.Compare(a.row, b.row),
 			cmp.Compare(b.share, a.share), cmp.Compare(b.width, a.width))
 	})
-	for lo := 0; lo < len(rips); {
+	for lo := 0; lo < len(order); {
 		hi := lo + 1
-		for hi < len(rips) && rips[hi].board.Name == rips[lo].board.Name && rips[hi].row == rips[lo].row {
-			hi++
+		for first := &rips[order[lo]]; hi < len(order); hi++ {
+			if r := &rips[order[hi]]; r.row != first.row || compareBoards(r.board, first.board) != 0 {
+				break
+			}
 		}
-		saved := pairUp(rips[lo:hi])
+		saved := pairUp(rips, order[lo:hi])
 		t.area -= saved.area
 		t.money -= saved.money
 		lo = hi
@@ -71,26 +77,41 @@ func (w *wall) chargeRips(rips []rip) (t tally) {
 	return t
 }
 
-// pairUp returns what the best pairing of rips saves, by area, with prices by
-// the money that goes with it.
-func pairUp(rips []rip) tally {
-	if len(rips) > 6 {
-		return pairGreedy(rips)
+func compareBoards(a, b *job.Board) int {
+	if a == b {
+		return 0
 	}
-	if len(rips) < 2 {
-		return tally{}
+	return cmp.Compare(a.Name, b.Name)
+}
+
+// saved is what rips save by sharing sheets.
+type saved struct {
+	area  measure.Area
+	money int64
+}
+
+// pairUp returns what the best pairing of some of the rips saves, by area, with
+// prices by the money that goes with it.
+func pairUp(rips []rip, of []int32) saved {
+	if len(of) > 6 {
+		return pairGreedy(rips, of)
 	}
-	best := pairUp(rips[1:]) // the first alone
-	var few [4]rip
-	rest := few[:len(rips)-2]
-	for i := 1; i < len(rips); i++ {
-		s, ok := saving(rips[0], rips[i])
-		if !ok {
+	if len(of) < 2 {
+		return saved{}
+	}
+	best := pairUp(rips, of[1:]) // the first alone
+	var few [4]int32
+	rest := few[:len(of)-2]
+	for i := 1; i < len(of); i++ {
+		a, b := &rips[of[0]], &rips[of[i]]
+		if !a.fits(b) {
 			continue
 		}
-		copy(rest, rips[1:i])
-		copy(rest[i-1:], rips[i+1:])
-		s.add(pairUp(rest))
+		copy(rest, of[1:i])
+		copy(rest[i-1:], of[i+1:])
+		s, more := a.with(b), pairUp(rips, rest)
+		s.area += more.area
+		s.money += more.money
 		if s.money > best.money || s.money == best.money && s.area > best.area {
 			best = s
 		}
@@ -98,31 +119,38 @@ func pairUp(rips []rip) tally {
 	return best
 }
 
-func saving(a, b rip) (tally, bool) {
-	if a.width+b.width > a.sheet || a.sheet != b.sheet {
-		return tally{}, false
-	}
-	return tally{area: measure.Times(a.sheet, min(a.share, b.share)), money: min(a.money, b.money)}, true
+// fits reports whether a and b come out of one sheet side by side.
+func (a *rip) fits(b *rip) bool { return a.width+b.width <= a.sheet && a.sheet == b.sheet }
+
+// with returns what a and b save in one sheet.
+func (a *rip) with(b *rip) saved {
+	return saved{area: measure.Times(a.sheet, min(a.share, b.share)), money: min(a.money, b.money)}
 }
 
 // pairGreedy gives each rip in turn, dearest first, the widest partner that
 // fits.
-func pairGreedy(rips []rip) (sum tally) {
-	used := make([]bool, len(rips))
-	for i := range rips {
+func pairGreedy(rips []rip, of []int32) (sum saved) {
+	var few [64]bool
+	used := few[:]
+	if len(of) > len(few) {
+		used = make([]bool, len(of))
+	}
+	for i := range of {
 		if used[i] {
 			continue
 		}
+		a := &rips[of[i]]
 		best := -1
-		for k := i + 1; k < len(rips); k++ {
-			if _, ok := saving(rips[i], rips[k]); ok && !used[k] && (best < 0 || rips[k].width > rips[best].width) {
+		for k := i + 1; k < len(of); k++ {
+			if b := &rips[of[k]]; !used[k] && a.fits(b) && (best < 0 || b.width > rips[of[best]].width) {
 				best = k
 			}
 		}
 		if best >= 0 {
-			s, _ := saving(rips[i], rips[best])
+			s := a.with(&rips[of[best]])
 			used[best] = true
-			sum.add(s)
+			sum.area += s.area
+			sum.money += s.money
 		}
 	}
 	return sum

@@ -43,7 +43,9 @@ func (w *wall) legal(stretches []stretch, controls []Length) []*find {
 		if all == nil {
 			continue
 		}
+		w.skipped = false
 		for tier, group := range groups {
+			w.tier = tier
 			var finds []*find
 			for _, rows := range group {
 				finds = append(finds, w.underRows(all, controls, rows)...)
@@ -54,6 +56,9 @@ func (w *wall) legal(stretches []stretch, controls []Length) []*find {
 			if finds = w.keep(finds); len(finds) > 0 {
 				return finds
 			}
+		}
+		if w.skipped {
+			return nil // two rips side by side are worse still
 		}
 	}
 	return nil
@@ -117,13 +122,7 @@ func (w *wall) underRows(all [][][]*lay, controls []Length, rows stack) []*find 
 	costed := make([][][]*lay, len(all))
 	for i, lanes := range all {
 		for _, lays := range lanes {
-			var legal []*lay
-			for _, l := range lays {
-				c := *l
-				if w.costLay(&c, rows); c.cost.broken == 0 {
-					legal = append(legal, &c)
-				}
-			}
+			legal := w.costed(lays, rows)
 			if len(legal) == 0 {
 				return nil
 			}
@@ -131,15 +130,22 @@ func (w *wall) underRows(all [][][]*lay, controls []Length, rows stack) []*find 
 		}
 	}
 	starts := w.starts(costed)
+	least := make([][]int, len(starts))
+	for i, start := range starts {
+		least[i] = w.leastAdded(costed, start)
+	}
 	var finds []*find
+	before := w.skipped
+	w.skipped = false
 	for _, grid := range []bool{true, false} {
-		if !grid && len(finds) > 0 && !w.studsPriced() {
+		if !grid && (len(finds) > 0 || w.skipped) && !w.studsPriced() {
 			break
 		}
-		for _, start := range starts {
-			finds = append(finds, w.atStart(costed, start, grid)...)
+		for i, start := range starts {
+			finds = append(finds, w.atStart(costed, least[i], start, grid)...)
 		}
 	}
+	w.skipped = w.skipped || before
 	for _, f := range finds {
 		f.rows, f.controls = rows, controls
 		f.score[byRows] = w.rankRows(rows)
@@ -195,16 +201,7 @@ func (w *wall) promising(starts []Length, all [][][]*lay) []Length {
 		return starts
 	}
 	w.pruned = true
-	off := make(map[Length]int, len(starts)) // lanes that no lay puts on the grid
-	for _, start := range starts {
-		for _, s := range all {
-			for _, lays := range s {
-				if !slices.ContainsFunc(lays, func(l *lay) bool { return w.added(l, start) == 0 }) {
-					off[start]++
-				}
-			}
-		}
-	}
+	off := w.lanesOff(starts, all)
 	edge := mod(w.edge(), w.Spacing)
 	slices.SortStableFunc(starts, func(a, b Length) int {
 		return cmp.Or(cmp.Compare(off[a], off[b]), cmp.Compare(min(1, (a-edge).Abs()), min(1, (b-edge).Abs())), cmp.Compare(a, b))
@@ -232,10 +229,18 @@ func (w *wall) edge() Length {
 	return e
 }
 
-// atStart returns the best layouts with one stud start.
-func (w *wall) atStart(all [][][]*lay, start Length, grid bool) []*find {
+// atStart returns the best layouts with one stud start, at which the lanes of
+// each stretch and of those after it add least studs at least.
+func (w *wall) atStart(all [][][]*lay, least []int, start Length, grid bool) []*find {
+	if grid && len(all) > 0 && least[0] > 0 && w.pruned {
+		return nil // some lane has no lay on the grid
+	}
 	finds := []*find{{start: start}}
-	for _, lanes := range all {
+	for i, lanes := range all {
+		if w.beyond(finds[0].score[byAdded] + int64(least[i])) {
+			w.skipped = true
+			return nil
+		}
 		combos := w.combos(lanes, start, grid)
 		if len(combos) == 0 {
 			return nil
@@ -245,10 +250,16 @@ func (w *wall) atStart(all [][][]*lay, start Length, grid bool) []*find {
 		}
 		finds = put(finds, combos, len(all) > 1)
 	}
+	out := finds[:0]
 	for _, f := range finds {
+		if w.hopeless(f) {
+			w.skipped = true
+			continue
+		}
 		w.settle(f)
+		out = append(out, f)
 	}
-	return finds
+	return out
 }
 
 // put puts every choice of a stretch after every find; of several stretches the
@@ -378,42 +389,50 @@ type choice struct {
 // cheapest.
 func (w *wall) choices(lanes [][]*lay, start Length, grid bool) [][]choice {
 	out := make([][]choice, len(lanes))
+	most := offGrid
+	if w.env.Effort == Quick {
+		most /= 2
+	}
+	if len(lanes) <= 2 {
+		most *= 6
+	}
 	for i, lays := range lanes {
+		all := w.chosen[:0]
 		for _, l := range lays {
 			if n := w.added(l, start); n == 0 || !grid {
-				out[i] = append(out[i], choice{l, n})
+				all = append(all, choice{l, n})
 			}
 		}
-		most := offGrid
-		if w.env.Effort == Quick {
-			most /= 2
+		w.chosen = all
+		if grid || len(all) <= most {
+			out[i] = slices.Clone(all)
+		} else {
+			out[i] = w.cheapest(all, most)
 		}
-		if len(lanes) <= 2 {
-			most *= 6
-		}
-		if grid || len(out[i]) <= most {
-			continue
-		}
-		w.cheapest(out[i])
-		out[i] = out[i][:most]
 	}
 	return out
 }
 
-// cheapest sorts choices, cheapest first.
-func (w *wall) cheapest(cs []choice) {
-	type scored struct {
-		choice
-		score score
+// cheapest returns the most cheapest choices, cheapest first.
+func (w *wall) cheapest(cs []choice, most int) []choice {
+	dearer := func(c, d *choice) bool {
+		return cmp.Or(w.compareCost(&c.cost, c.added, &d.cost, d.added), cmp.Compare(c.cost.warnings, d.cost.warnings)) >= 0
 	}
-	all := make([]scored, len(cs))
-	for i, c := range cs {
-		all[i] = scored{c, w.rank(c.cost, c.added)}
+	out := make([]choice, 0, most)
+	for i := range cs {
+		c, n := &cs[i], len(out)
+		if n == most {
+			if n--; dearer(c, &out[n]) {
+				continue
+			}
+			out = out[:n]
+		}
+		for n > 0 && !dearer(c, &out[n-1]) {
+			n--
+		}
+		out = slices.Insert(out, n, *c)
 	}
-	slices.SortStableFunc(all, func(a, b scored) int { return slices.Compare(a.score[:], b.score[:]) })
-	for i := range all {
-		cs[i] = all[i].choice
-	}
+	return out
 }
 
 // settle adds a find up anew, so that rips of different stretches share sheets

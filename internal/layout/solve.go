@@ -51,6 +51,7 @@ func (w *wall) search() []*find {
 // added or have nothing legal, bent rules where nothing has.
 func (w *wall) standing() []*find {
 	usual := w.controlSets()
+	w.held = nil
 	finds := w.underControls(usual, w.legal)
 	if len(w.unbroken()) > 0 && !slices.ContainsFunc(finds, func(f *find) bool { return f.added == 0 }) {
 		finds = append(finds, w.underControls(w.shiftedControls(), w.legal)...)
@@ -68,7 +69,9 @@ func (w *wall) underControls(sets [][]Length, search func([]stretch, []Length) [
 		if len(controls) > 0 {
 			cut = w.withControls(stretches, controls)
 		}
-		finds = append(finds, search(cut, controls)...)
+		found := search(cut, controls)
+		w.held = w.keep(append(w.held, found...))
+		finds = append(finds, found...)
 	}
 	return finds
 }

@@ -18,24 +18,29 @@ type wall struct {
 	*run.Run            // as laid out
 	of         *run.Run // as given
 	env        Env
-	plies      []*ply // by depth through the wall, then station
-	strips     []*ply // plies of ends and reveals, each laid out by itself
-	pruned     bool   // some choices were not looked at
-	near       bool   // nothing else is left: plies of one side need not keep a bay apart
+	plies      []*ply  // by depth through the wall, then station
+	strips     []*ply  // plies of ends and reveals, each laid out by itself
+	pruned     bool    // some choices were not looked at
+	held       []*find // best so far with sheets along the studs
+	tier       int     // of the horizontal joints looked at
+	skipped    bool    // something was not looked at because it cannot be among the best
+	near       bool    // nothing else is left: plies of one side need not keep a bay apart
 	exceptions []plan.Exception
 
 	sheets map[sheetKey]int64 // prices looked up
 	lines  []Length           // of joinLines
 	stacks [][]stack          // of rowGroups
 
-	listing *rules.Listing // fire design that governs; nil if none does
-	bits    []bit          // scratch of fill
-	parts   []part
-	rips    []rip               // scratch of chargeRips and chargeRests
-	used    []Length            // scratch of chargeRests
-	alone   []rip               // scratch of a sweep's moves
-	tried   []try               // scratch of chain
-	off     map[offKey][]Length // of offStations
+	listing  *rules.Listing // fire design that governs; nil if none does
+	bits     []bit          // scratch of fill
+	parts    []part
+	rips     []rip               // scratch of chargeRests
+	ripOrder []int32             // scratch of chargeRips
+	chosen   []choice            // scratch of choices
+	used     []Length            // scratch of chargeRests
+	alone    []rip               // scratch of a sweep's moves
+	tried    []try               // scratch of chain
+	off      map[offKey][]Length // of offStations
 }
 
 // ply is one thickness of board of one face, in stations.

@@ -77,11 +77,15 @@ func stockFor(pieces, stock []Length) (count []int, special []Length) {
 	sort.Slice(ps, func(i, k int) bool { return ps[i] > ps[k] })
 	count = make([]int, len(stock))
 	var left []Length // of opened lengths, in opening order
+	from := 0         // no opened length before it holds a piece as long as the last one
 next:
-	for _, p := range ps {
-		for i := range left {
-			if left[i] >= p {
-				left[i] -= p
+	for k, p := range ps {
+		if k > 0 && p != ps[k-1] {
+			from = 0
+		}
+		for ; from < len(left); from++ {
+			if left[from] >= p {
+				left[from] -= p
 				continue next
 			}
 		}

@@ -13,14 +13,12 @@ import (
 type studBar struct {
 	stock MM
 	cuts  []MM // longest first
+	left  MM
 }
 
-func (b *studBar) left() MM {
-	left := b.stock
-	for _, c := range b.cuts {
-		left -= c
-	}
-	return left
+func (b *studBar) cut(c MM) {
+	b.cuts = append(b.cuts, c)
+	b.left -= c
 }
 
 // studBars cuts the studs of one specification from the lengths ordered for
@@ -38,18 +36,24 @@ func studBars(cuts []MM, order map[MM]int) (bars []*studBar, none []MM) {
 	slices.Sort(lengths)
 	cuts = slices.Clone(cuts)
 	sort.Slice(cuts, func(i, k int) bool { return cuts[i] > cuts[k] })
+	from := 0 // no bar before it holds a cut as long as the last one
 next:
-	for _, c := range cuts {
-		for _, b := range bars {
-			if b.left() >= c-slack {
-				b.cuts = append(b.cuts, c)
+	for i, c := range cuts {
+		if i > 0 && c != cuts[i-1] {
+			from = 0
+		}
+		for ; from < len(bars); from++ {
+			if b := bars[from]; b.left >= c-slack {
+				b.cut(c)
 				continue next
 			}
 		}
 		for _, l := range lengths {
 			if left[l] > 0 && l >= c-slack {
 				left[l]--
-				bars = append(bars, &studBar{l, []MM{c}})
+				b := &studBar{stock: l, left: l}
+				b.cut(c)
+				bars = append(bars, b)
 				continue next
 			}
 		}
@@ -134,7 +138,7 @@ func (p *paper) studBarRows(list *Block, storey, spec string, bars []*studBar, n
 			}
 			words, i = append(words, w), i+n
 		}
-		left := p.cut(max(0, b.left()))
+		left := p.cut(max(0, b.left))
 		key := p.cut(b.stock).Text + "|" + strings.Join(words, " + ") + "|" + left.Text
 		r, ok := at[key]
 		if !ok {

@@ -10,13 +10,13 @@ import (
 func TestStudBarsByHand(t *testing.T) {
 	const ft = 304.8
 	bars, none := studBars([]MM{5 * ft, 9 * ft, 7 * ft, 9 * ft, 5 * ft}, map[MM]int{8 * ft: 1, 10 * ft: 1, 12 * ft: 1})
-	want := []studBar{{10 * ft, []MM{9 * ft}}, {12 * ft, []MM{9 * ft}}, {8 * ft, []MM{7 * ft}}}
+	want := []studBar{{10 * ft, []MM{9 * ft}, 1 * ft}, {12 * ft, []MM{9 * ft}, 3 * ft}, {8 * ft, []MM{7 * ft}, 1 * ft}}
 	if !slices.Equal(none, []MM{5 * ft, 5 * ft}) {
 		t.Errorf("without a length: %v, by hand both of 5 ft", none)
 	}
 	same(t, bars, want)
 	bars, none = studBars([]MM{5 * ft, 7 * ft, 5 * ft}, map[MM]int{8 * ft: 1, 12 * ft: 1})
-	same(t, bars, []studBar{{8 * ft, []MM{7 * ft}}, {12 * ft, []MM{5 * ft, 5 * ft}}})
+	same(t, bars, []studBar{{8 * ft, []MM{7 * ft}, 1 * ft}, {12 * ft, []MM{5 * ft, 5 * ft}, 2 * ft}})
 	if len(none) > 0 {
 		t.Errorf("without a length: %v, by hand none", none)
 	}

@@ -36,11 +36,12 @@ type ring struct {
 // plan is in becomes a room.
 func (bld *builder) findRooms() {
 	bld.set.Rooms = slices.Clone(bld.p.Rooms)
+	outlines, names := outlinesOf(bld.p.Rooms), namesOf(bld.p.Rooms)
 	for _, b := range bld.bands {
 		for k := range b.sides {
 			for i := range b.sides[k].edges {
 				if e := &b.sides[k].edges[i]; !e.hidden() {
-					e.room = bld.roomBeside(b, e, k)
+					e.room = bld.roomBeside(outlines, b, e, k)
 				}
 			}
 		}
@@ -49,7 +50,7 @@ func (bld *builder) findRooms() {
 		if twiceArea(r.outline) < 2*float64(leastRoom)*float64(leastRoom) {
 			continue // the outside, or too small
 		}
-		i := bld.roomIn(r)
+		i := bld.roomIn(names, r)
 		if i < 0 && !slices.ContainsFunc(r.edges, func(e *edge) bool { return e.room >= 0 }) {
 			i = len(bld.set.Rooms)
 			bld.set.Rooms = append(bld.set.Rooms, plan.Room{Storey: r.storey, At: within(r.outline)})
@@ -71,18 +72,16 @@ func (bld *builder) findRooms() {
 // roomBeside returns the room of the plan whose own outline lies before the
 // middle of an edge, −1 for none: a model tells spaces that walls do not close,
 // and several within one that they do.
-func (bld *builder) roomBeside(b *band, e *edge, k int) int {
+func (bld *builder) roomBeside(outlines *boxes, b *band, e *edge, k int) int {
 	w := b.half() + beside
 	if k == 1 {
 		w = -w
 	}
 	p := b.pointAt((e.from+e.to)/2, w)
-	for i := range bld.p.Rooms {
-		if q := &bld.p.Rooms[i]; (q.Storey == b.storey || q.Storey == "") && inside(q.Outline, p) {
-			return i
-		}
-	}
-	return -1
+	return outlines.first(p, func(i int) bool {
+		q := &bld.p.Rooms[i]
+		return (q.Storey == b.storey || q.Storey == "") && inside(q.Outline, p)
+	})
 }
 
 // beside is how far before a face its room is looked for.
@@ -103,17 +102,11 @@ func within(outline geom.Poly) geom.Pt {
 
 // roomIn returns the room of the plan that a ring goes round, by where its name
 // stands; of several the first. −1 for none.
-func (bld *builder) roomIn(r ring) int {
-	for i := range bld.p.Rooms {
+func (bld *builder) roomIn(names *places, r ring) int {
+	return names.first(r.outline.Bounds(), func(i int) bool {
 		q := &bld.p.Rooms[i]
-		if q.Storey != r.storey && q.Storey != "" {
-			continue
-		}
-		if inside(r.outline, q.At) {
-			return i
-		}
-	}
-	return -1
+		return (q.Storey == r.storey || q.Storey == "") && inside(r.outline, q.At)
+	})
 }
 
 // roomOf returns the name of the room an edge is in, "" if unknown.
