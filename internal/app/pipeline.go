@@ -125,6 +125,9 @@ func (p *pipeline) find(ctx context.Context, j *job.Job, set *run.Set) ([]*layou
 		return nil, nil, err
 	}
 	layouts, cut := p.choose(j, set, choices)
+	if p.effort != "quick" {
+		boundAny(j, set, layouts, &cut)
+	}
 	if err := ctx.Err(); err != nil {
 		return nil, nil, err
 	}

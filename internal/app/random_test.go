@@ -108,7 +108,11 @@ func TestRandomJobs_passTheJudge(t *testing.T) {
 		if err != nil {
 			t.Fatalf("seed %d: %v\n%s", seed, err, text)
 		}
-		out, err := (&pipeline{effort: "quick", out: io.Discard}).assemble(context.Background(), j, p, nil)
+		effort := "quick"
+		if seed%5 == 0 {
+			effort = "best" // with the bound for any layout, which the judge holds against what is bought
+		}
+		out, err := (&pipeline{effort: effort, out: io.Discard}).assemble(context.Background(), j, p, nil)
 		if err != nil {
 			t.Errorf("seed %d: %v", seed, err)
 			continue

@@ -75,11 +75,14 @@ type Bound struct {
 	Hung     Total // net of notches
 	Kept     Total // offcuts worth keeping
 	Waste    Total
-	ForThese Total  // least area bought, proven
-	Cost     int64  // of Sheets
-	CostAt   int64  // least cost, proven
-	Status   Status // of the cost
-	Method   string // what the bound rests on
+	ForThese Total // least area bought, proven
+	// ForAny is the least area in m² that any layout must buy, 0 where it was
+	// not sought; set by who knows the layouts, see LeastOfAny.
+	ForAny float64
+	Cost   int64  // of Sheets
+	CostAt int64  // least cost, proven
+	Status Status // of the cost
+	Method string // what the bound rests on
 }
 
 // Unplaced is a piece that no sheet can give, and why.

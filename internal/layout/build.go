@@ -10,7 +10,7 @@ import (
 
 // build turns a find into a layout; rest are the finds after it, best first.
 func (w *wall) build(f *find, rest []*find) Layout {
-	out := Layout{Run: w.of, Spacing: w.Spacing, StudStart: f.start, OpenFaces: "start", Status: "optimal"}
+	out := Layout{Run: w.of, Spacing: w.Spacing, StudStart: f.start, OpenFaces: "start", Status: "optimal", Swept: f.swept}
 	if f.fromEnd {
 		out.OpenFaces = "end"
 	}

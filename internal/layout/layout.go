@@ -24,6 +24,7 @@ type Layout struct {
 	Cost       Cost
 	Why        string // one or two sentences in the trade's words
 	Status     string // "optimal", "feasible", "infeasible"
+	Swept      bool   // found by a sweep: no layout in whole sheets obeys every rule
 	Gap        string // what the method is not exact for, "" if exact
 }
 

@@ -541,9 +541,18 @@ func (b *builder) cutting() {
 		if h, ok := hung[c.Board]; ok {
 			net = h // of cut-outs too, which cutting does not see
 		}
+		// What no layout gets below, these pieces do not either.
+		these, any := max(c.ForThese.M2(), c.ForAny), max(anyLayout[c.Board], c.ForAny)
+		how := ""
+		switch {
+		case c.ForAny > 0:
+			how = "; for any layout with no more horizontal joint than this: prices of lengths and widths against the cheapest way to hang each ply"
+		case b.s.Job != nil:
+			how = "; for any layout: what hangs, in whole sheets"
+		}
 		out := Bound{
-			Board: c.Board, AreaM2: M2(c.Bought.M2()), ForAnyM2: M2(min(anyLayout[c.Board], c.ForThese.M2())), ForPiecesM2: M2(c.ForThese.M2()), HungM2: M2(net), KeptM2: M2(c.Kept.M2()),
-			WasteM2: M2(c.Bought.M2() - net - c.Kept.M2()), Method: c.Method, Status: c.Status.String(),
+			Board: c.Board, AreaM2: M2(c.Bought.M2()), ForAnyM2: M2(min(any, these)), ForPiecesM2: M2(these), HungM2: M2(net), KeptM2: M2(c.Kept.M2()),
+			WasteM2: M2(c.Bought.M2() - net - c.Kept.M2()), Method: c.Method + how, Status: c.Status.String(),
 		}
 		for _, n := range c.Sheets {
 			out.Sheets = append(out.Sheets, SheetCount{Millimetres(n.Width), Millimetres(n.Length), n.Count})
