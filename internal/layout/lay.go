@@ -65,25 +65,24 @@ func (w *wall) lays(ln *lane, offsets []Length, pairs bool) []*lay {
 		out = append(out, &lay{lane: ln, off: mod(ln.s1, ln.width)})
 	}
 	for _, off := range offsets {
-		l := &lay{lane: ln, off: off, joints: ln.jointsAt(off)}
-		if len(l.joints) > 0 && w.stands(l, pairs) {
-			out = append(out, l)
+		l := lay{lane: ln, off: off, joints: ln.jointsAt(w.used[:0], off)}
+		w.used = l.joints
+		if len(l.joints) > 0 && w.stands(&l, pairs) {
+			own := l
+			own.joints = slices.Clone(l.joints)
+			out = append(out, &own)
 		}
 	}
 	return out
 }
 
-// jointsAt returns the joints of full sheets whose joints are off modulo the
+// jointsAt appends the joints of full sheets whose joints are off modulo the
 // sheet width.
-func (ln *lane) jointsAt(off Length) []Length {
+func (ln *lane) jointsAt(out []Length, off Length) []Length {
 	x := ln.s0 + mod(off-ln.s0, ln.width)
 	if x == ln.s0 {
 		x += ln.width
 	}
-	if x >= ln.s1 {
-		return nil
-	}
-	out := make([]Length, 0, (ln.s1-x)/ln.width+1)
 	for ; x < ln.s1; x += ln.width {
 		out = append(out, x)
 	}
@@ -115,13 +114,17 @@ func (l *lay) twoRips() bool {
 func (w *wall) costLay(l *lay, rows stack) {
 	l.cost, l.rips = tally{}, nil
 	p := l.lane.ply
+	known := p.known(rows.of(p))
 	l.columns(func(i int, a, b Length) {
-		narrow := b-a < p.width
-		bits, t := w.fill(p, a, b, rows.of(p), narrow)
-		l.cost.add(t)
-		if !narrow {
+		if b-a >= p.width {
+			l.cost.add(*known.columns.of(a, func() tally {
+				_, t := w.fill(p, a, b, rows.of(p), false)
+				return t
+			}))
 			return
 		}
+		bits, t := w.fill(p, a, b, rows.of(p), true)
+		l.cost.add(t)
 		l.rips = w.ripsOf(l.rips, p, a, b, bits)
 		if i > 0 && i < len(l.joints) {
 			l.cost.broken++
@@ -138,13 +141,23 @@ func (w *wall) costLay(l *lay, rows stack) {
 		}
 	}
 	for i, x := range l.joints {
-		l.cost.add(w.upright(p, x, l.kind(i)))
-		if hard, warn := w.judge(p, x); hard {
-			l.cost.broken += 10
-		} else if warn {
-			l.cost.warnings++
+		if len(l.narrow) > 0 {
+			l.cost.add(w.joint(p, x, l.kind(i)))
+			continue
 		}
+		l.cost.add(*known.joints.of(x, func() tally { return w.joint(p, x, l.kind(i)) }))
 	}
+}
+
+// joint costs a joint of p at x, the rules it breaks with it.
+func (w *wall) joint(p *ply, x Length, kind JointKind) tally {
+	t := w.upright(p, x, kind)
+	if hard, warn := w.judge(p, x); hard {
+		t.broken += 10
+	} else if warn {
+		t.warnings++
+	}
+	return t
 }
 
 // kind returns the kind of joint i: factory edge to factory edge, except where

@@ -53,65 +53,106 @@ func (w *wall) lastHeld() *find {
 	return w.held[len(w.held)-1]
 }
 
-// leastAdded returns how many studs the lanes of each stretch and of those
-// after it add at least.
-func (w *wall) leastAdded(all [][][]*lay, start Length) []int {
-	out := make([]int, len(all))
-	sum := 0
-	for i, lanes := range slices.Backward(all) {
-		for _, lays := range lanes {
-			least := w.added(lays[0], start)
-			for _, l := range lays[1:] {
-				if least == 0 {
-					break
-				}
-				least = min(least, w.added(l, start))
+// leastOf puts into out, for each of the stud starts, how many studs a lane adds
+// at least, whichever of the lays it has. Starts are sorted and in [0, spacing).
+func (w *wall) leastOf(lays []*lay, starts []Length, out []int) {
+	if w.Spacing <= 0 {
+		clear(out)
+		return
+	}
+	all := len(lays[0].joints)
+	for _, l := range lays {
+		w.findPhases(l)
+		all = min(all, len(l.phases))
+	}
+	for i := range out {
+		out[i] = all
+	}
+	for _, l := range lays {
+		for i, x := range l.phases {
+			if i > 0 && x == l.phases[i-1] {
+				continue
 			}
-			sum += least
+			if k, ok := slices.BinarySearch(starts, x); ok {
+				n := len(l.phases)
+				for _, y := range l.phases {
+					if y == x {
+						n--
+					}
+				}
+				out[k] = min(out[k], n)
+			}
 		}
-		out[i] = sum
+	}
+	for _, x := range lays[0].lane.ends {
+		if x == lays[0].lane.s0 && !w.fixedAt(x) {
+			for i := range out {
+				if starts[i] != mod(x, w.Spacing) {
+					out[i]++
+				}
+			}
+		}
+	}
+}
+
+// leastAdded returns, for each of the stud starts, how many studs the lanes of
+// each stretch and of those after it add at least.
+func (w *wall) leastAdded(starts []Length, all [][][]*lay) [][]int {
+	starts = w.phasesOf(starts)
+	out := make([][]int, len(starts))
+	slab := make([]int, len(starts)*(len(all)+1))
+	for i := range out {
+		out[i] = slab[i*(len(all)+1):][:len(all)+1]
+	}
+	lane := make([]int, len(starts))
+	for k, lanes := range slices.Backward(all) {
+		for i := range out {
+			out[i][k] = out[i][k+1]
+		}
+		for _, lays := range lanes {
+			w.leastOf(lays, starts, lane)
+			for i := range out {
+				out[i][k] += lane[i]
+			}
+		}
 	}
 	return out
+}
+
+// phasesOf returns stud starts as they stand in a bay.
+func (w *wall) phasesOf(starts []Length) []Length {
+	if w.Framing != framed || w.Spacing <= 0 {
+		return starts
+	}
+	return []Length{mod(starts[0], w.Spacing)}
 }
 
 // lanesOff counts, for each stud start, the lanes that no lay puts on the grid.
-// Starts are sorted.
 func (w *wall) lanesOff(starts []Length, all [][][]*lay) map[Length]int {
-	off := make([]int, len(starts))
-	on := make([]bool, len(starts))
+	out := make(map[Length]int, len(starts))
+	lane := make([]int, len(starts))
 	for _, lanes := range all {
 		for _, lays := range lanes {
-			clear(on)
-			for _, l := range lays {
-				w.onGrid(l, starts, on)
-			}
-			for i := range on {
-				if !on[i] {
-					off[i]++
-				}
+			w.leastOf(lays, starts, lane)
+			for i, n := range lane {
+				out[starts[i]] += min(1, n)
 			}
 		}
-	}
-	out := make(map[Length]int, len(starts))
-	for i, s := range starts {
-		out[s] = off[i]
 	}
 	return out
 }
 
-// onGrid marks the starts at which l adds no stud: the one phase that all its
-// joints have, or all where none needs one.
-func (w *wall) onGrid(l *lay, starts []Length, on []bool) {
-	w.findPhases(l)
-	if len(l.phases) == 0 {
-		for i, s := range starts {
-			on[i] = on[i] || w.added(l, s) == 0
-		}
-		return
+// outOfReach reports whether no stud start makes one of the best layouts of the
+// lays.
+func (w *wall) outOfReach(all [][][]*lay) bool {
+	if w.lastHeld() == nil {
+		return false
 	}
-	if i, ok := slices.BinarySearch(starts, l.phases[0]); ok && !on[i] {
-		on[i] = w.added(l, starts[i]) == 0
+	least := int64(1) << 32
+	for _, by := range w.leastAdded(w.everyStart(all), all) {
+		least = min(least, int64(by[0]))
 	}
+	return w.beyond(least)
 }
 
 // costed returns those of the lays that break no rule under rows, with what

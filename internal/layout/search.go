@@ -46,6 +46,10 @@ func (w *wall) legal(stretches []stretch, controls []Length) []*find {
 		w.skipped = false
 		for tier, group := range groups {
 			w.tier = tier
+			if w.outOfReach(all) {
+				w.skipped = true
+				continue
+			}
 			var finds []*find
 			for _, rows := range group {
 				finds = append(finds, w.underRows(all, controls, rows)...)
@@ -130,10 +134,7 @@ func (w *wall) underRows(all [][][]*lay, controls []Length, rows stack) []*find 
 		}
 	}
 	starts := w.starts(costed)
-	least := make([][]int, len(starts))
-	for i, start := range starts {
-		least[i] = w.leastAdded(costed, start)
-	}
+	least := w.leastAdded(starts, costed)
 	var finds []*find
 	before := w.skipped
 	w.skipped = false
@@ -163,9 +164,18 @@ func (w *wall) rankRows(rows stack) (rank int64) {
 	return rank
 }
 
-// starts returns the stud starts that matter: those that put some joint of
-// some lay on the grid, and the one at the first board's edge.
+// starts returns the stud starts that matter, sorted.
 func (w *wall) starts(all [][][]*lay) []Length {
+	out := w.everyStart(all)
+	if w.Framing == framed || w.Spacing <= 0 {
+		return out
+	}
+	return w.promising(out, all)
+}
+
+// everyStart returns, sorted, the stud starts that put some joint of some lay on
+// the grid, and the one at the first board's edge.
+func (w *wall) everyStart(all [][][]*lay) []Length {
 	if w.Framing == framed {
 		return []Length{w.FirstStud}
 	}
@@ -183,7 +193,7 @@ func (w *wall) starts(all [][][]*lay) []Length {
 		}
 	}
 	slices.Sort(out)
-	return w.promising(slices.Compact(out), all)
+	return slices.Compact(out)
 }
 
 // promising keeps of many stud starts those that put the most lanes on the
@@ -232,7 +242,7 @@ func (w *wall) edge() Length {
 // atStart returns the best layouts with one stud start, at which the lanes of
 // each stretch and of those after it add least studs at least.
 func (w *wall) atStart(all [][][]*lay, least []int, start Length, grid bool) []*find {
-	if grid && len(all) > 0 && least[0] > 0 && w.pruned {
+	if grid && least[0] > 0 && w.pruned {
 		return nil // some lane has no lay on the grid
 	}
 	finds := []*find{{start: start}}

@@ -59,6 +59,7 @@ type ply struct {
 	lengths []Length    // of sheets that wide, shortest first
 	ceiling Length
 	bands   []zoneBand // other boards at other heights, bottom up; nil = one board throughout
+	costs   []*costs   // of columns and joints looked at
 }
 
 // hole is a hole in a ply's board, in stations.

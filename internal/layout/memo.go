@@ -1,0 +1,81 @@
+package layout
+
+import (
+	"math/bits"
+	"slices"
+)
+
+// costs are the columns of one ply as wide as the sheet, by their left sides,
+// and its joints between factory edges, by their stations, under one set of
+// horizontal joints. Lays of one ply, and sets of control joints, share most of
+// them.
+type costs struct {
+	rows            []Length
+	columns, joints memo
+}
+
+// known returns what is known of p under rows.
+func (p *ply) known(rows []Length) *costs {
+	for _, c := range p.costs {
+		if slices.Equal(c.rows, rows) {
+			return c
+		}
+	}
+	c := &costs{rows: rows}
+	p.costs = append(p.costs, c)
+	return c
+}
+
+// memo keeps tallies by a station: a table with open addresses, at most half
+// full.
+type memo struct {
+	slots []slot
+	n     int
+}
+
+type slot struct {
+	at    Length
+	taken bool
+	tally
+}
+
+// of returns what is kept at a station, good until the next call; make makes it
+// the first time.
+func (m *memo) of(at Length, make func() tally) *tally {
+	if s := m.find(at); s != nil && s.taken {
+		return &s.tally
+	}
+	t := make()
+	if 2*(m.n+1) > len(m.slots) {
+		m.grow()
+	}
+	s := m.find(at)
+	*s = slot{at, true, t}
+	m.n++
+	return &s.tally
+}
+
+// find returns the slot that holds a station or would.
+func (m *memo) find(at Length) *slot {
+	if len(m.slots) == 0 {
+		return nil
+	}
+	mask := uint64(len(m.slots) - 1)
+	// Fibonacci hashing: the high bits of a product with 2^64 / golden ratio.
+	k := uint64(at) * 0x9E3779B97F4A7C15 >> (65 - bits.Len64(uint64(len(m.slots))))
+	for ; ; k = (k + 1) & mask {
+		if s := &m.slots[k]; !s.taken || s.at == at {
+			return s
+		}
+	}
+}
+
+func (m *memo) grow() {
+	old := m.slots
+	m.slots = make([]slot, max(64, 2*len(old)))
+	for i := range old {
+		if old[i].taken {
+			*m.find(old[i].at) = old[i]
+		}
+	}
+}
