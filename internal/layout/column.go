@@ -292,13 +292,3 @@ func (w *wall) charge(p *ply, a, b Length, c bit, t *tally) {
 	t.area += measure.Times(p.width, share(c.lengths, c.peak(p, a, b)))
 	t.money += w.boardMoney(p, a, b, c)
 }
-
-// shapeOf returns the blank of c.
-func (c bit) shapeOf(p *ply, a, b Length) Shape {
-	s := Shape{Board: c.board.Name, Width: b - a, Peak: c.peak(p, a, b)}
-	s.Left, s.Right = s.Peak, s.Peak
-	if c.top == 0 {
-		s.Left, s.Right = p.top.At(a)-c.bottom, p.top.At(b)-c.bottom
-	}
-	return s
-}

@@ -101,16 +101,12 @@ type sheetKey struct {
 }
 
 // boardMoney is what the board of a full-width bit costs: its share of the
-// cheapest sheet, or what cutting says its shape costs; and its cross cut.
+// cheapest sheet, and its cross cut.
 func (w *wall) boardMoney(p *ply, a, b Length, c bit) int64 {
 	if w.env.Prices == nil {
 		return 0
 	}
-	cut := w.env.Prices.Cut
-	if w.env.Shapes != nil {
-		return w.env.Shapes(c.shapeOf(p, a, b)) + cut
-	}
-	return w.shareMoney(c.board, p.width, c.lengths, c.peak(p, a, b)) + cut
+	return w.shareMoney(c.board, p.width, c.lengths, c.peak(p, a, b)) + w.env.Prices.Cut
 }
 
 // shareMoney is the price of the cheapest share of a sheet that holds a blank

@@ -19,24 +19,12 @@ type Env struct {
 	Rules  *rules.Set
 	Boards func(name string) *job.Board
 	Prices *job.Prices
-	// Shapes prices the board of one blank in 1/10000 of the currency; nil =
-	// its share of the cheapest sheet. Cutting feeds prices of shapes back
-	// through it. It counts only where Prices is set.
-	Shapes func(Shape) int64
 	Effort Effort
 	// Most is how many layouts are wanted, at most 16; 0 = 6 for Quick, 16 for Best.
 	Most int
 	// First asks for the best layout alone: the others are weighed, told of in its
 	// reasons, and not built.
 	First bool
-}
-
-// Shape is the blank of a piece: what straight cuts make before notches.
-type Shape struct {
-	Board       string
-	Width       Length
-	Left, Right Length // heights of its sides
-	Peak        Length // greatest height
 }
 
 func (e Env) most() int {

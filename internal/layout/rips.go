@@ -27,9 +27,7 @@ func (w *wall) ripsOf(out []rip, p *ply, a, b Length, bits []bit) []rip {
 	for _, c := range bits {
 		h := c.peak(p, a, b)
 		r := rip{board: c.board, sheet: p.width, width: b - a, row: c.row, share: share(c.lengths, h)}
-		if w.env.Prices != nil && w.env.Shapes != nil {
-			r.money = w.env.Shapes(c.shapeOf(p, a, b))
-		} else if w.env.Prices != nil {
+		if w.env.Prices != nil {
 			r.money = w.shareMoney(c.board, p.width, c.lengths, h)
 		}
 		out = append(out, r)
@@ -49,8 +47,8 @@ func (w *wall) chargeRips(rips []rip) (t tally) {
 			t.money += 2 * w.env.Prices.Cut * min(1, int64(r.width)) // rip and cross cut
 		}
 	}
-	if len(rips) < 2 || w.env.Shapes != nil && w.env.Prices != nil {
-		return t // prices of shapes know what a sheet is shared for
+	if len(rips) < 2 {
+		return t
 	}
 	order := w.ripOrder[:0]
 	for i := range rips {
