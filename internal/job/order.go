@@ -10,7 +10,9 @@ import (
 
 // Order says how the material is to come.
 type Order struct {
-	Longest Length // longest length that fits the way in; 0 = any
+	Longest Length  // longest length that fits the way in; 0 = any
+	Floor   float64 // kPa that stacks may load the floor with, by whoever answers for the structure; 0 = not given
+	Needed  string  // when it is needed on site, as written; "" = a line to fill in
 }
 
 // HeightLimit is one row of the user's table of limiting heights.
@@ -29,7 +31,15 @@ func (r *reader) order(f *fields) {
 	if n == nil {
 		return
 	}
-	g := r.fields(n, "the order", "longest")
+	g := r.fields(n, "the order", "longest", "floor", "needed")
+	if l := g.get("floor"); l != nil {
+		kpa, err := measure.ParsePressure(l.text)
+		if l.kind != scalar || err != nil {
+			r.fail(l, "floor %q is no load on a floor: write 40 psf or 1.9 kPa, as the structure's engineer gives it", clip(l.text))
+		}
+		r.job.Order.Floor = kpa
+	}
+	r.job.Order.Needed = g.text("needed")
 	if l := g.get("longest"); l != nil {
 		r.job.Order.Longest = r.thickness(l, "the longest length")
 		r.fitSheets(l)

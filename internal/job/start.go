@@ -402,7 +402,7 @@ func (s *starter) stockAndPrices() {
 	s.line("#   hour: 60")
 	s.line("#   list: prices.csv    # or .xlsx: item, unit, price, hours, labour rate, section, date, note")
 	s.line("#   add: [{name: Overhead, percent: 10}, {name: Tax, percent: 6, of: material}]")
-	s.line("# order: {longest: %s}    # what fits the way in", s.pick("12ft", "3.6m"))
+	s.line("# order: {longest: %s, floor: %s}    # what fits the way in; what stacks may load the floor with, by the structure's engineer", s.pick("12ft", "3.6m"), s.pick("40 psf", "1.9 kPa"))
 	s.line("# limiting-heights: heights.csv    # from the stud maker's tables: stud, spacing, height, note")
 	s.line("")
 }

@@ -54,6 +54,7 @@ type Item struct {
 	Area      string // room or place it is set down
 	Runs      []string
 	Note      string
+	Special   bool // of a line of sheets: the yard does not keep it
 	Sum       bool // Length is a total, not the length of each of Count
 }
 

@@ -88,11 +88,19 @@ func (t *taker) orderSheets(sum *tally, k boardLine, sheets, spare int) {
 	it := Item{Item: ItemBoard, Spec: k.board, Width: k.width, Length: k.length, Count: sheets + spare, Allowance: spare, Storey: k.storey}
 	it.AreaM2 = float64(it.Count) * measure.Times(k.width, k.length).M2()
 	it.MassKg = t.mass(k.board, it.AreaM2)
-	if b := t.in.Job.Board(k.board); b != nil && b.Special {
+	b := t.in.Job.Board(k.board)
+	if it.Special = b != nil && b.Special || special(k.width, k.length); it.Special {
 		it.Note = "special order"
 	}
 	sum.add(it, "")
 	sum.items[len(sum.items)-1].Runs = t.runsOf(k)
+}
+
+// special reports whether a sheet is wider than 4 ft or 1,220 mm or longer than
+// 12 ft or 3,660 mm: such are made to order.
+// Source: common practice, no source.
+func special(width, length Length) bool {
+	return width > 1221*mm || length > 3661*mm
 }
 
 func (t *taker) mass(board string, areaM2 float64) float64 {

@@ -73,6 +73,9 @@ func jobInfo(j *job.Job) JobInfo {
 		b := &j.Boards[i]
 		in.Boards = append(in.Boards, BoardInfo{b.Name, Millimetres(b.Thickness), Kg(b.MassM2), b.Special})
 	}
+	if o := j.Order; o != (job.Order{}) {
+		in.Delivery = &Delivery{LongestMM: Millimetres(o.Longest), FloorKPa: o.Floor, Needed: o.Needed}
+	}
 	for i := range j.Types {
 		y := &j.Types[i]
 		in.Types = append(in.Types, TypeInfo{

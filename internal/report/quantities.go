@@ -56,7 +56,7 @@ func items(in []quantity.Item) []Item {
 		it := &in[i]
 		out[i] = Item{
 			Item: it.Item, Spec: it.Spec, WidthMM: Millimetres(it.Width), LengthMM: Millimetres(it.Length), AreaM2: M2(it.AreaM2),
-			Count: it.Count - it.Allowance, Allowance: it.Allowance, MassKg: Kg(it.MassKg), VolumeL: math.Round(it.Litres*1e4) / 1e4, Storey: it.Storey, Area: it.Area, Runs: it.Runs, Note: it.Note,
+			Count: it.Count - it.Allowance, Allowance: it.Allowance, MassKg: Kg(it.MassKg), VolumeL: math.Round(it.Litres*1e4) / 1e4, Storey: it.Storey, Area: it.Area, Runs: it.Runs, Note: it.Note, Special: it.Special,
 		}
 	}
 	return out

@@ -13,6 +13,7 @@ type Tab struct {
 	Lead      []string // sentences above the blocks
 	Large     int      // so many of them are set large
 	Blocks    []Block
+	OnePage   bool   // printed on one page, however small
 	Picture   string // name of a drawing to stand below, "" for none
 }
 

@@ -338,8 +338,7 @@ func (p *paper) item(it *Item, stick func(MM) Cell) []Cell {
 }
 
 // boardNote adds to a board's note what the yard asks: how many pairs, as board
-// comes face to face in twos, and whether it is a special order, which is
-// wider than 4 ft or longer than 12 ft (common practice, no source).
+// comes face to face in twos (common practice, no source).
 func boardNote(it *Item) string {
 	if it.Item != "board" {
 		return it.Note
@@ -348,10 +347,6 @@ func boardNote(it *Item) string {
 	parts := []string{strconvI(n/2) + " pair" + plural(n/2)}
 	if n%2 == 1 {
 		parts[0] += " and one"
-	}
-	const slack = 1 // mm
-	if it.WidthMM > 1220+slack || it.LengthMM > 3660+slack {
-		parts = append(parts, "special order")
 	}
 	if it.Note != "" {
 		parts = append(parts, it.Note)
@@ -371,11 +366,7 @@ func (p *paper) order() Tab {
 	}
 	sort.Strings(storeys)
 	for i, k := range storeys {
-		title := "Whole job"
-		if k != "" {
-			title = "Storey " + k
-		}
-		s.Blocks = append(s.Blocks, p.itemBlock("order"+strconvI(i+1), title, by[k], p.wall))
+		s.Blocks = append(s.Blocks, p.itemBlock("order"+strconvI(i+1), storeyTitle(k), by[k], p.wall))
 	}
 	return s
 }

@@ -57,7 +57,16 @@ type JobInfo struct {
 	Assumptions []Assumption `json:"assumptions"`
 	Notes       []string     `json:"notes"`
 	Boards      []BoardInfo  `json:"boards"`
+	Delivery    *Delivery    `json:"delivery,omitempty"`
 	Types       []TypeInfo   `json:"types"`
+}
+
+// Delivery is what the job says of how the material comes; absent where it says
+// nothing.
+type Delivery struct {
+	LongestMM MM      `json:"longest_mm,omitempty"` // what fits the way in
+	FloorKPa  float64 `json:"floor_kpa,omitempty"`  // what stacks may load the floor with
+	Needed    string  `json:"needed,omitempty"`     // when, as written
 }
 
 // Rule is one rule in force.
@@ -373,6 +382,7 @@ type Item struct {
 	Area      string   `json:"area,omitempty"` // where it is set down
 	Runs      []string `json:"runs"`
 	Note      string   `json:"note,omitempty"`
+	Special   bool     `json:"special_order,omitempty"`
 }
 
 // Cost is absent without prices.

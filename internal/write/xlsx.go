@@ -182,6 +182,9 @@ func (b *book) page(s *report.Tab) error {
 	if s.Landscape {
 		orient = "landscape"
 	}
+	if s.OnePage {
+		tall = 1
+	}
 	if err := b.f.SetPageLayout(s.Name, &excelize.PageLayoutOptions{Size: &size, Orientation: &orient, FitToWidth: &wide, FitToHeight: &tall}); err != nil {
 		return err
 	}
