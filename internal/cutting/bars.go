@@ -1,9 +1,9 @@
 package cutting
 
 import (
+	"cmp"
 	"math"
 	"slices"
-	"sort"
 )
 
 // The bar relaxation. Every line across a sheet meets pieces whose lengths on
@@ -21,7 +21,11 @@ type barItem struct {
 	size int     // grid units, above 0
 	coef float64 // how much of the row one crossing by a bar of width 1 meets
 	max  int     // crossings on one bar
+	need int     // tapered edges it takes of those the bar crosses
 }
+
+// barEdges is how many tapered edges a bar across a sheet crosses.
+const barEdges = 2
 
 // barStock is a bar on sale; width 1.
 type barStock struct {
@@ -30,13 +34,12 @@ type barStock struct {
 }
 
 type bars struct {
-	need    []float64
+	growing
 	items   []barItem
 	order   []int // of items, longest first
 	stock   []barStock
-	lp      *linear
-	centre  []float64 // prices per row that no bar can beat, as good as any seen
-	val     []float64
+	edges   int       // tapered edges a bar has to give, 0 if no item needs one
+	val     []float64 // by edges taken at most, then by length
 	took    [][]bool
 	moves   []move
 	endings []ending
@@ -69,11 +72,14 @@ func newBars(need []float64, items []barItem, stock []barStock) *bars {
 			return nil
 		}
 	}
-	b := &bars{need: need, items: items, stock: stock, lp: newLinear(need, first)}
-	for i := range items {
+	b := &bars{growing: growing{need: need, lp: newLinear(need, first)}, items: items, stock: stock}
+	for i, it := range items {
 		b.order = append(b.order, i)
+		if it.need > 0 {
+			b.edges = barEdges
+		}
 	}
-	sort.SliceStable(b.order, func(i, j int) bool { return items[b.order[i]].size > items[b.order[j]].size })
+	slices.SortStableFunc(b.order, func(i, j int) int { return cmp.Compare(items[j].size, items[i].size) })
 	b.centre = b.proportional()
 	return b
 }
@@ -95,96 +101,31 @@ func (b *bars) proportional() []float64 {
 	return y
 }
 
-// smoothing is the part of the centre in the prices that bars are sought at.
-// Prices of a vertex leap about; those near the best bound so far find bars that
-// last. Source: Wentges, Int. Trans. Oper. Res. 4, 1997; the value is our own
-// choice by trial.
-const smoothing = 0.7
-
-// bound returns a lower bound on the cost of all bars. It stops after rounds
-// of pricing, or once enough says that the bound will not come out better by
-// going on to value.
+// bound returns a lower bound on the cost of all bars; see growing.
 func (b *bars) bound(rounds int, enough func(bound, value float64) bool) float64 {
-	best := b.worth(b.centre)
-	at := make([]float64, len(b.need))
-	keep := smoothing
-	for ; rounds > 0; rounds-- {
-		if !b.lp.optimise(20*b.lp.m + 200) {
-			// Duals are usable all the same: Farley's bound holds for any.
-			rounds = min(rounds, 5)
-		}
-		for i, y := range b.lp.dual {
-			at[i] = keep*b.centre[i] + (1-keep)*max(y, 0)
-		}
-		b.price(at)
-		over := 1e-300
-		for _, s := range b.stock {
-			over = max(over, b.val[s.size]/s.cost)
-		}
-		if v := b.worth(at) / over; v > best {
-			best = v
-			for i := range at {
-				b.centre[i] = at[i] / over
-			}
-		}
-		added := b.grow()
-		_, value := b.lp.solution()
-		if enough(best, value) || added == 0 && keep == 0 {
-			break
-		}
-		if keep = keep / 2; added > 0 {
-			keep = smoothing
-		} else if keep < 0.1 {
-			keep = 0
-		}
-	}
-	return best
+	return b.growing.bound(b, rounds, enough)
 }
 
-// worth is what all needs come to at prices y per row.
-func (b *bars) worth(y []float64) float64 {
-	var z float64
-	for i, v := range y {
-		z += v * b.need[i]
-	}
-	return z
-}
-
-// grow gives the programme the bars just found that lower its cost: of each
-// length the best, and others that share no item with those before them.
-func (b *bars) grow() (added int) {
-	sort.SliceStable(b.endings, func(i, j int) bool {
-		x, y := b.endings[i], b.endings[j]
-		return x.value*b.stock[y.stock].cost > y.value*b.stock[x.stock].cost
+// each calls f with the bars just found: of each length the best, and the best
+// that end with each item.
+func (b *bars) each(f func(c column)) {
+	slices.SortStableFunc(b.endings, func(x, y ending) int {
+		return cmp.Compare(y.value*b.stock[x.stock].cost, x.value*b.stock[y.stock].cost)
 	})
-	used := make([]bool, len(b.need))
 	for _, e := range b.endings {
-		c := b.column(e)
-		fresh := true
-		for _, r := range c.row {
-			fresh = fresh && !used[r]
-		}
-		if !fresh || b.lp.reduced(c) > -reducedTol*c.cost {
-			continue
-		}
-		for _, r := range c.row {
-			used[r] = true
-		}
-		b.lp.cols = append(b.lp.cols, c)
-		added++
+		f(b.column(e))
 	}
-	return added
 }
 
 // price solves the bounded knapsack for all bar lengths at once, longest items
-// first.
-func (b *bars) price(y []float64) {
+// first, and returns how often the best bar is worth its cost.
+func (b *bars) price(y []float64) (over float64, ok bool) {
 	longest := 0
 	for _, s := range b.stock {
 		longest = max(longest, s.size)
 	}
 	if b.val == nil {
-		b.val = make([]float64, longest+1)
+		b.val = make([]float64, (longest+1)*(b.edges+1))
 	}
 	clear(b.val)
 	b.moves, b.endings = b.moves[:0], b.endings[:0]
@@ -195,34 +136,49 @@ func (b *bars) price(y []float64) {
 			continue
 		}
 		left := min(it.max, longest/it.size)
+		if it.need > 0 {
+			left = min(left, b.edges/it.need)
+		}
 		for k := 1; left > 0; k *= 2 {
 			k = min(k, left)
-			b.pass(i, k, v*float64(k), it.size*k, longest)
+			b.pass(i, k, v*float64(k), it.size*k, it.need*k)
 			left -= k
 		}
 	}
+	for _, s := range b.stock {
+		over = max(over, b.worthOf(s.size)/s.cost)
+	}
+	return over, over > 0
 }
 
-func (b *bars) pass(item, times int, v float64, size, longest int) {
+// worthOf is what the best bar of a size is worth.
+func (b *bars) worthOf(size int) float64 { return b.val[len(b.val)/(b.edges+1)*b.edges+size] }
+
+func (b *bars) pass(item, times int, v float64, size, need int) {
 	n := len(b.moves)
 	if n == len(b.took) {
-		b.took = append(b.took, make([]bool, longest+1))
+		b.took = append(b.took, make([]bool, len(b.val)))
 	}
-	took := b.took[n]
 	b.moves = append(b.moves, move{item, times, 0})
-	for i, s := range b.stock {
-		if size <= s.size {
-			b.endings = append(b.endings, ending{n, i, b.val[s.size-size] + v})
+	cells := len(b.val) / (b.edges + 1)
+	clear(b.took[n][:min(need*cells, len(b.val))])
+	for e := b.edges; e >= need; e-- {
+		val, from, took := b.val[e*cells:(e+1)*cells], b.val[(e-need)*cells:(e-need+1)*cells], b.took[n][e*cells:(e+1)*cells]
+		if e == b.edges {
+			for i, s := range b.stock {
+				if size <= s.size {
+					b.endings = append(b.endings, ending{n, i, from[s.size-size] + v})
+				}
+			}
 		}
-	}
-	clear(took[:min(size, longest+1)])
-	val := b.val
-	for k := longest; k >= size; k-- {
-		w := val[k-size] + v
-		better := w > val[k]
-		took[k] = better
-		if better {
-			val[k] = w
+		clear(took[:min(size, cells)])
+		for k := cells - 1; k >= size; k-- {
+			w := from[k-size] + v
+			better := w > val[k]
+			took[k] = better
+			if better {
+				val[k] = w
+			}
 		}
 	}
 }
@@ -230,34 +186,15 @@ func (b *bars) pass(item, times int, v float64, size, longest int) {
 // column reads a bar back from the table.
 func (b *bars) column(e ending) column {
 	c := column{cost: b.stock[e.stock].cost}
-	at := b.stock[e.stock].size
+	cells := len(b.val) / (b.edges + 1)
+	at := b.edges*cells + b.stock[e.stock].size
 	for m := e.move; m >= 0; m-- {
 		if m != e.move && !b.took[m][at] {
 			continue
 		}
-		it := b.items[b.moves[m].part]
-		at -= it.size * b.moves[m].times
-		c.put(int32(it.row), it.coef*float64(b.moves[m].times))
+		it, times := b.items[b.moves[m].part], b.moves[m].times
+		at -= (it.size + it.need*cells) * times
+		c.put(int32(it.row), it.coef*float64(times))
 	}
 	return c
-}
-
-// put adds v to the coefficient of a row.
-func (c *column) put(row int32, v float64) {
-	k, found := slices.BinarySearch(c.row, row)
-	if found {
-		c.coef[k] += v
-		return
-	}
-	c.row, c.coef = slices.Insert(c.row, k, row), slices.Insert(c.coef, k, v)
-}
-
-// never is an enough that goes on to the end.
-func never(_, _ float64) bool { return false }
-
-// settled stops once rounding up gives the same for the bound and the value.
-func settled(each []int64) func(bound, value float64) bool {
-	return func(bound, value float64) bool {
-		return bound >= value*(1-1e-9) || roundUp(bound, each) == roundUp(value, each) && !math.IsInf(value, 0)
-	}
 }

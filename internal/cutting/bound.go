@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"math"
+	"slices"
 
 	"boardrun/internal/geom"
 	"boardrun/internal/measure"
@@ -20,6 +21,7 @@ const (
 	byAlong  = "lengths along the sheet, linear programme over all fillings of a line"
 	byAcross = "widths across the sheet, linear programme over all fillings of a line"
 	byTaper  = "tapered edges, linear programme over all fillings of an edge"
+	bySets   = "sets of pieces for one sheet, linear programme over all that no width, height, area or tapered edge rules out"
 	byBoth   = "lengths along the sheet with widths scaled by what fits across it, linear programmes over all fillings of a line"
 )
 
@@ -32,11 +34,12 @@ type proof struct {
 	steps  measure.Length // a sheet's length is told apart in at least so many steps
 	parts  int            // slabs a sloped piece is cut into
 	scales int            // of widths, tried
+	sets   bool           // sets of pieces for one sheet, too
 }
 
 func proofFor(e Effort) proof {
 	if e == Best {
-		return proof{rounds: 4000, steps: 9600, parts: 4, scales: 8}
+		return proof{rounds: 4000, steps: 9600, parts: 4, scales: 8, sets: true}
 	}
 	return proof{rounds: 150, steps: 1600, parts: 2, scales: 2}
 }
@@ -54,9 +57,10 @@ type relaxed struct {
 	proportional bool // costs are areas times a constant
 	cost         int64
 	method       string
-	full         bool   // the linear programmes have run
-	widths       []slab // what the programme across pays for a width, as a width
-	met          int64  // a cost that was found; bounds need not go on above it
+	full         bool    // the linear programmes have run
+	widths       []width // what the programme across pays for them
+	met          int64   // a cost that was found; bounds need not go on above it
+	patterns     *master // where the sets begin, once they are tried
 }
 
 func newRelaxed(shapes []*shape, left []int, stock []Stock, wasteNotches bool, e Effort) *relaxed {
@@ -102,6 +106,40 @@ func (q *relaxed) prove() int64 {
 	return q.cost
 }
 
+// bySets raises the bound on the cost by what sets of pieces on one sheet prove,
+// and returns it. The patterns m has found are where it begins.
+func (q *relaxed) bySets(m *master) int64 {
+	if !q.proof.sets || q.cost >= m.best.cost {
+		return q.cost
+	}
+	for i := range q.shapes { // something could come out of a notch
+		if q.left[i] > 0 && twiceArea(q.takes[i]) != twiceArea(q.shapes[i].blank) {
+			return q.cost
+		}
+	}
+	q.patterns = m
+	if c := q.sets(q.costs, q.cost, m.best.cost); c > q.cost {
+		q.cost, q.method = c, bySets
+	}
+	return q.cost
+}
+
+// sets returns the bound of the set relaxation on the sum of each over the sheets
+// bought, rounded up; known is a bound there is, met a sum that was found.
+func (q *relaxed) sets(each []int64, known, met int64) int64 {
+	unit := float64(slices.Min(each))
+	z := newSheetSets(q.patterns.f, q.left, q.patterns.pool, each, unit)
+	if z == nil {
+		return known
+	}
+	sums := newSums(each)
+	v := z.bound(z, q.proof.rounds, func(bound, value float64) bool {
+		most := sums.up(min(value*unit, float64(met)))
+		return sums.up(bound*unit) >= most || most <= known
+	})
+	return max(known, sums.up(v*unit))
+}
+
 // lower returns the bounds on cost and on area bought.
 func (q *relaxed) lower() lower {
 	area := times(measure.Area(1), q.cost)
@@ -112,6 +150,9 @@ func (q *relaxed) lower() lower {
 		area = times(measure.Area(1), int64(math.Round(float64(q.cost)/float64(q.costs[0])*float64(q.areas[0]))))
 	case anyLeft(q.left):
 		n, _ := q.best(q.areas)
+		if q.patterns != nil {
+			n = q.sets(q.areas, n, math.MaxInt64)
+		}
 		area = times(measure.Area(1), n)
 	}
 	return lower{cost: q.cost, area: area, method: q.method + "; rounded up to whole sheets"}
@@ -155,41 +196,4 @@ func (q *relaxed) byArea(each []int64) float64 {
 		rate = min(rate, float64(each[i])/(float64(s.Width)*float64(s.Length)))
 	}
 	return area * rate
-}
-
-// roundUp returns the least sum of whole numbers of sheets not below x.
-func roundUp(x float64, each []int64) int64 {
-	x *= 1 - 1e-9 // guards against float noise lifting the bound by a sheet
-	if x <= 0 {
-		return 0
-	}
-	var g int64
-	for _, c := range each {
-		for a, b := g, c; ; a, b = b, a%b {
-			if b == 0 {
-				g = a
-				break
-			}
-		}
-	}
-	need := int64(math.Ceil(x / float64(g)))
-	if need > 1<<20 {
-		return need * g
-	}
-	reach := make([]bool, need+1) // sums below need that whole sheets can have
-	reach[0] = true
-	best := int64(math.MaxInt64)
-	for k := int64(0); k < need; k++ {
-		if !reach[k] {
-			continue
-		}
-		for _, c := range each {
-			if n := k + c/g; n >= need {
-				best = min(best, n)
-			} else {
-				reach[n] = true
-			}
-		}
-	}
-	return best * g
 }

@@ -13,6 +13,7 @@ type demand struct {
 	count   int
 	on      int  // how often one piece can be on one (double) bar
 	twice   bool // it lies on both bars of a double bar; length is of both together
+	need    int  // tapered edges it takes of a bar
 }
 
 // along relaxes to bars along the sheets, one as wide as a sheet costing it.
@@ -28,13 +29,13 @@ func (q *relaxed) along(each []int64) float64 {
 func (q *relaxed) doubled(each []int64, by scale) float64 {
 	width := q.stock[0].Width
 	var ds []demand
-	add := func(extent, length measure.Length, n int) {
-		extent = by(extent)
+	add := func(extent, length measure.Length, need, n int) {
+		extent = by(extent, need)
 		if extent == width {
-			ds = append(ds, demand{[]slab{{2 * width, 2 * length}}, n, 1, true})
+			ds = append(ds, demand{[]slab{{2 * width, 2 * length}}, n, 1, true, 0})
 		} else if extent > 0 {
 			// One crossing of a double bar meets half a sheet's width of it.
-			ds = append(ds, demand{[]slab{{4 * extent, length}}, n, 2, false})
+			ds = append(ds, demand{[]slab{{4 * extent, length}}, n, 2, false, 0})
 		}
 	}
 	for i, s := range q.shapes {
@@ -42,14 +43,14 @@ func (q *relaxed) doubled(each []int64, by scale) float64 {
 		switch {
 		case q.left[i] == 0 || len(vs) == 2:
 		case s.sloped && !vs[0].quarter && s.w == width && isConvex(q.takes[i]):
-			ds = append(ds, demand{[]slab{{2 * width, s.l + s.r}}, q.left[i], 1, true})
+			ds = append(ds, demand{[]slab{{2 * width, s.l + s.r}}, q.left[i], 1, true, 0})
 		default:
 			o := q.takes[i]
 			if vs[0].quarter {
 				o = quarterTurns(o, 1)
 			}
 			for _, sl := range slabsOf(o, 1) {
-				add(sl.extent, sl.length, q.left[i])
+				add(sl.extent, sl.length, needOn(sl.extent, vs[0]), q.left[i])
 			}
 		}
 	}
@@ -64,6 +65,15 @@ func (q *relaxed) doubled(each []int64, by scale) float64 {
 	}
 	bound, _ := boundBars(ds, stock, g, 2*width, q.proof.rounds, each)
 	return bound
+}
+
+// needOn is how many tapered edges a line across a shape's part of some width
+// meets: those the shape wants if it is as wide as the shape, else perhaps none.
+func needOn(width measure.Length, v variant) int {
+	if width == v.w {
+		return v.need
+	}
+	return 0
 }
 
 // hasSlopes reports whether double bars say more than single ones.
@@ -101,7 +111,7 @@ func (q *relaxed) demands(across bool) []demand {
 		if len(vs) == 2 {
 			w, h := q.inside(i)
 			if w > 0 && h > 0 {
-				out = append(out, demand{[]slab{{w, h}, {h, w}}, q.left[i], 1, false})
+				out = append(out, demand{[]slab{{w, h}, {h, w}}, q.left[i], 1, false, 0})
 			}
 			continue
 		}
@@ -110,7 +120,11 @@ func (q *relaxed) demands(across bool) []demand {
 			o = quarterTurns(o, 1)
 		}
 		for _, sl := range slabsOf(o, parts) {
-			out = append(out, demand{[]slab{sl}, q.left[i], 1, false})
+			need := 0
+			if across {
+				need = needOn(sl.length, vs[0])
+			}
+			out = append(out, demand{[]slab{sl}, q.left[i], 1, false, need})
 		}
 	}
 	return out
@@ -154,27 +168,34 @@ func (q *relaxed) solve(each []int64, ds []demand, across bool) float64 {
 	return bound
 }
 
+// width is what the programme across pays for a width that takes so many
+// tapered edges, as a width.
+type width struct {
+	length, paid measure.Length
+	need         int
+}
+
 // paid returns the sizes of the rows that have one way to be met and what the
 // programme pays for them, as a part of whole where whole is what it pays for a
 // bar at most; rounded down.
-func (b *bars) paid(whole, g measure.Length) []slab {
+func (b *bars) paid(whole, g measure.Length) []width {
 	most := 0.0
 	for i := range b.items { // any number may lie on a line: parts of pieces are scaled too
 		b.items[i].max = math.MaxInt32
 	}
-	b.price(b.lp.dual)
+	b.price(b.centre)
 	for _, s := range b.stock {
-		most = max(most, b.val[s.size])
+		most = max(most, b.worthOf(s.size))
 	}
 	ways := make([]int, len(b.need))
 	for _, it := range b.items {
 		ways[it.row]++
 	}
-	var out []slab
+	var out []width
 	for _, it := range b.items {
-		if y := max(b.lp.dual[it.row], 0); ways[it.row] == 1 && most > 0 {
+		if y := b.centre[it.row]; ways[it.row] == 1 && most > 0 {
 			part := measure.Length(float64(whole) * y / most * (1 - 1e-9))
-			out = append(out, slab{extent: part, length: measure.Length(it.size) * g})
+			out = append(out, width{length: measure.Length(it.size) * g, paid: part, need: it.need})
 		}
 	}
 	return out
@@ -204,6 +225,7 @@ func boundBars(ds []demand, stock []barStock, g, wide measure.Length, rounds int
 	type key struct {
 		ways  [2]slab
 		twice bool
+		need  int
 	}
 	rows := map[key]int{}
 	var need []float64
@@ -216,7 +238,7 @@ func boundBars(ds []demand, stock []barStock, g, wide measure.Length, rounds int
 				k.ways[i].extent = l.extent
 			}
 		}
-		k.twice = d.twice
+		k.twice, k.need = d.twice, d.need
 		if k.ways[0].length == 0 || len(d.lengths) > 1 && k.ways[1].length == 0 {
 			continue
 		}
@@ -226,7 +248,7 @@ func boundBars(ds []demand, stock []barStock, g, wide measure.Length, rounds int
 			rows[k] = i
 			need = append(need, 0)
 			for _, l := range d.lengths {
-				it := barItem{row: i, size: int(l.length / g), coef: 1}
+				it := barItem{row: i, size: int(l.length / g), coef: 1, need: d.need}
 				if len(d.lengths) > 1 {
 					it.coef = float64(wide) / float64(l.extent)
 				}
@@ -276,7 +298,7 @@ func (q *relaxed) taper(each []int64) float64 {
 		}
 		for _, side := range sides {
 			if l := longestOn(s.outline, side.on); side.wants && l > 0 && q.left[i] > 0 {
-				ds = append(ds, demand{[]slab{{1, l}}, q.left[i], 1, false})
+				ds = append(ds, demand{[]slab{{1, l}}, q.left[i], 1, false, 0})
 			}
 		}
 	}

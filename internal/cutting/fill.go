@@ -21,6 +21,7 @@ type filler struct {
 	widths  []stockWidth
 	buckets int
 	shelf   shelf
+	across  across
 	singles []*block // of each variant
 	flat    [][]int  // by width: variants as wide as the sheet, or alone on it
 	classes [][]int  // by width: sloped variants as wide as the sheet, by slope; parallel to classOf
@@ -159,7 +160,7 @@ func (f *filler) patternsFor(k int, price []float64, left []int) []candidate {
 	parts := f.parts(k, price, left)
 	whole := make([]*block, len(w.stock))
 	if len(f.narrow[k]) > 0 {
-		rows := &rower{f: f, width: w.width, narrow: f.narrow[k], price: price, left: left}
+		rows := &rower{f: f, width: w.width, narrow: f.narrow[k], price: price, left: left, across: &f.across}
 		parts = append(rows.levels(longest), parts...)
 		for i, s := range w.stock {
 			whole[i] = rows.strips(f.stock[s].Length)

@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"math"
+	"slices"
 
 	"boardrun/internal/geom"
 	"boardrun/internal/measure"
@@ -250,16 +251,20 @@ func (y *laying) give(s, turn int, at geom.Pt) {
 	ref := sh.copies[y.next[s]]
 	y.next[s]++
 	p := y.pieces[ref.piece]
+	outline, pocket := sh.outline, sh.pocket
+	if o := quarterTurns(tidy(p.Outline), 0); !slices.Equal(o, outline) { // of one blank with others
+		outline, pocket = o, pockets(o, sh.blank)
+	}
 	pl := Placement{
 		Piece: p.ID, Turned: turn * 90, Notch: y.notch,
-		Outline: moved(quarterTurns(sh.outline, turn), at),
+		Outline: moved(quarterTurns(outline, turn), at),
 	}
 	if p.Count > 1 {
 		pl.Copy = ref.copy + 1
 	}
 	y.edges(&pl, turn)
 	y.sheet.Placements = append(y.sheet.Placements, pl)
-	for k, p := range sh.pocket {
+	for k, p := range pocket {
 		y.notchOut(pocketKey{s, k}, moved(turnedIn(p, sh, turn), at))
 	}
 }

@@ -14,6 +14,7 @@ type master struct {
 	pool  []candidate // all patterns seen, in the order they were found
 	known map[string]bool
 	unit  float64 // costs are divided by it inside the programme
+	sums  *sums
 	best  *plan
 }
 
@@ -22,7 +23,11 @@ func newMaster(f *filler, bound int64) *master {
 	for _, s := range f.stock {
 		unit = min(unit, float64(s.Cost))
 	}
-	return &master{f: f, bound: bound, known: map[string]bool{}, unit: unit}
+	each := make([]int64, len(f.stock))
+	for i, s := range f.stock {
+		each[i] = s.Cost
+	}
+	return &master{f: f, bound: bound, known: map[string]bool{}, unit: unit, sums: newSums(each)}
 }
 
 // remember adds c to the pool unless a pattern of the same sheet and use is in it.
@@ -157,7 +162,7 @@ func (m *master) dive(left []int, first, again int, share, skew float64) {
 		m.generate(r, rest, first)
 		first = again
 		x, value := r.lp.solution()
-		if fixed.cost+roundUp(value*m.unit*(1-1e-9), m.costs()) > m.limit() {
+		if fixed.cost+m.sums.up(value*m.unit*(1-1e-9)) > m.limit() {
 			return // cannot come out cheaper than what is known
 		}
 		m.offer(m.finish(fixed, r, rest))
@@ -175,14 +180,6 @@ func (m *master) limit() int64 {
 		return math.MaxInt64
 	}
 	return m.best.cost - 1
-}
-
-func (m *master) costs() []int64 {
-	each := make([]int64, len(m.f.stock))
-	for i, s := range m.f.stock {
-		each[i] = s.Cost
-	}
-	return each
 }
 
 // finish completes fixed by filling sheet after sheet at the prices of r.

@@ -10,15 +10,28 @@ import (
 // side by side on a sheet still do: a conservative scale. Any real cutting then
 // remains one of the scaled pieces, non-guillotine ones too, and every bound for
 // them holds (Fekete and Schepers, Mathematical Programming 91, 2001; Belov,
-// Kartak, Rohling and Scheithauer, Int. Trans. Oper. Res. 20, 2013).
-type scale func(width measure.Length) measure.Length
+// Kartak, Rohling and Scheithauer, Int. Trans. Oper. Res. 20, 2013). need is how
+// many of the sheet's two tapered edges the piece takes wherever a line across
+// meets it: no line meets pieces that take more than two.
+type scale func(width measure.Length, need int) measure.Length
 
-func asIs(w measure.Length) measure.Length { return w }
+func asIs(w measure.Length, _ int) measure.Length { return w }
+
+// edged counts a piece as half the width for every tapered edge it takes, and
+// one as wide as the sheet as such.
+func edged(width measure.Length) scale {
+	return func(w measure.Length, need int) measure.Length {
+		if w == width {
+			return width
+		}
+		return measure.Length(need) * (width / barEdges)
+	}
+}
 
 // above counts what is wider than width − t as the whole width, what is narrower
 // than t as nothing.
 func above(width, t measure.Length) scale {
-	return func(w measure.Length) measure.Length {
+	return func(w measure.Length, _ int) measure.Length {
 		switch {
 		case w > width-t:
 			return width
@@ -31,7 +44,7 @@ func above(width, t measure.Length) scale {
 
 // mixed is the mean of two scales, rounded down; it is conservative if they are.
 func mixed(a, b scale) scale {
-	return func(w measure.Length) measure.Length { return (a(w) + b(w)) / 2 }
+	return func(w measure.Length, need int) measure.Length { return (a(w, need) + b(w, need)) / 2 }
 }
 
 // priced scales widths by the prices of the programme across the sheet: what it
@@ -40,14 +53,14 @@ func mixed(a, b scale) scale {
 func (q *relaxed) priced() scale {
 	width := q.stock[0].Width
 	known := q.widths
-	return func(w measure.Length) measure.Length {
+	return func(w measure.Length, need int) measure.Length {
 		if w >= width {
 			return width
 		}
 		var best measure.Length
 		for _, k := range known {
-			if k.length <= w {
-				best = max(best, k.extent)
+			if k.length <= w && k.need <= need {
+				best = max(best, k.paid)
 			}
 		}
 		return best
@@ -61,6 +74,12 @@ func (q *relaxed) scales() []scale {
 	if len(q.widths) > 0 {
 		p := q.priced()
 		out = append(out, p, mixed(p, asIs))
+	}
+	for _, s := range q.shapes {
+		if s.left != s.right {
+			out = append(out, mixed(edged(width), asIs))
+			break
+		}
 	}
 	for _, t := range q.thresholds(width) {
 		out = append(out, above(width, t))

@@ -24,23 +24,24 @@ func TestScales(t *testing.T) {
 	rnd := rand.New(rand.NewSource(5))
 	for range 3000 {
 		s := above(width, measure.Length(1+rnd.Intn(width/2)))
-		m := mixed(s, asIs)
-		var one, two, left measure.Length = 0, 0, width
-		for left > 0 {
+		m, e := mixed(s, asIs), mixed(edged(width), asIs)
+		var one, two, three, left measure.Length = 0, 0, 0, width
+		for edges := barEdges; left > 0; {
 			w := measure.Length(1 + rnd.Intn(int(left)))
-			left -= w
-			one, two = one+s(w), two+m(w)
+			need := rnd.Intn(edges + 1)
+			left, edges = left-w, edges-need
+			one, two, three = one+s(w, need), two+m(w, need), three+e(w, need)
 		}
-		if one > width || two > width {
-			t.Fatalf("widths that fill %d come to %d and %d", width, one, two)
+		if one > width || two > width || three > width {
+			t.Fatalf("widths that fill %d come to %d, %d and %d", width, one, two, three)
 		}
 	}
 	// By hand, t = 30: over 70 counts as all, under 30 as nothing.
 	s := above(width, 30)
 	m := mixed(s, asIs)
 	for _, c := range []struct{ w, s, m measure.Length }{{100, 100, 100}, {71, 100, 85}, {70, 70, 70}, {30, 30, 30}, {29, 0, 14}, {0, 0, 0}} {
-		if s(c.w) != c.s || m(c.w) != c.m {
-			t.Errorf("%d: %d and %d, want %d and %d", c.w, s(c.w), m(c.w), c.s, c.m)
+		if s(c.w, 0) != c.s || m(c.w, 0) != c.m {
+			t.Errorf("%d: %d and %d, want %d and %d", c.w, s(c.w, 0), m(c.w, 0), c.s, c.m)
 		}
 	}
 }

@@ -2,6 +2,7 @@ package cutting
 
 import (
 	"fmt"
+	"math"
 	"runtime"
 	"sort"
 	"sync"
@@ -185,12 +186,12 @@ func solveGroup(p Problem, key groupKey, members []int, stock []Stock, e Effort)
 	shapes := shapesOf(p.Pieces, members)
 	g := planGroup(shapes, stock, p.Keep, e)
 	r := groupResult{key: key, bound: g.relaxed.lower()}
-	for _, c := range g.uncut {
+	for _, c := range g.given {
 		r.bound.cost += stock[c.stock].Cost * int64(c.times)
-		r.bound.area = r.bound.area.Add(times(measure.Times(stock[c.stock].Width, stock[c.stock].Length), int64(c.times)))
+		r.bound.area = r.bound.area.Add(times(leastArea(c.b, stock), int64(c.times)))
 	}
-	y := laying{pieces: p.Pieces, shapes: shapes, next: make([]int, len(shapes)), keep: p.Keep, fillings: g.fillings}
-	for _, c := range append(g.uncut, g.cuts...) {
+	y := laying{pieces: p.Pieces, shapes: g.shapes, next: make([]int, len(g.shapes)), keep: p.Keep, fillings: g.fillings}
+	for _, c := range append(g.given, g.cuts...) {
 		for k := 0; k < c.times; k++ {
 			s := stock[c.stock]
 			sheet := Sheet{Board: key.board, Group: key.group, Width: s.Width, Length: s.Length, Cost: s.Cost}
@@ -204,18 +205,28 @@ func solveGroup(p Problem, key groupKey, members []int, stock []Stock, e Effort)
 
 // groupPlan is what is cut for one group, before it is drawn on sheets.
 type groupPlan struct {
-	uncut, cuts []planned
-	fillings    map[pocketKey][]*block
-	relaxed     *relaxed // of all but the uncut pieces
+	shapes   []*shape  // what blocks speak of
+	given    []planned // what there is no choice about: uncut pieces, those that lie alone
+	cuts     []planned
+	fillings map[pocketKey][]*block
+	relaxed  *relaxed // of all but the given
 }
 
 // planGroup chooses the sheets and patterns of one group.
 func planGroup(shapes []*shape, stock []Stock, keep Keep, e Effort) groupPlan {
+	if keep.WasteNotches {
+		shapes = alike(shapes)
+	}
 	left := make([]int, len(shapes))
+	notched := false
 	for i, s := range shapes {
 		left[i] = len(s.copies)
+		notched = notched || len(s.pocket) > 0
 	}
-	g := groupPlan{uncut: takeUncut(shapes, left, stock)}
+	g := groupPlan{shapes: shapes, given: takeUncut(shapes, left, stock)}
+	if !notched {
+		g.given = append(g.given, takeAlone(shapes, left, stock)...)
+	}
 	g.relaxed = newRelaxed(shapes, left, stock, keep.WasteNotches, e)
 	if !keep.WasteNotches {
 		g.fillings = fillPockets(shapes, left, stock, 1024)
@@ -228,7 +239,7 @@ func planGroup(shapes []*shape, stock []Stock, keep Keep, e Effort) groupPlan {
 
 // cost is what the sheets of a plan cost.
 func (g *groupPlan) cost(stock []Stock) (sum int64) {
-	for _, list := range [][]planned{g.uncut, g.cuts} {
+	for _, list := range [][]planned{g.given, g.cuts} {
 		for _, c := range list {
 			sum += stock[c.stock].Cost * int64(c.times)
 		}
@@ -256,6 +267,17 @@ func takeUncut(shapes []*shape, left []int, stock []Stock) []planned {
 		left[i] = 0
 	}
 	return out
+}
+
+// leastArea is the area of the smallest sheet that holds b.
+func leastArea(b *block, stock []Stock) measure.Area {
+	least := measure.Area(math.MaxInt64)
+	for _, k := range stock {
+		if b.h <= k.Length && (b.w == k.Width || b.w < k.Width && b.need < 2) {
+			least = min(least, measure.Times(k.Width, k.Length))
+		}
+	}
+	return least
 }
 
 // boundsOf adds up sheets and bounds by board.

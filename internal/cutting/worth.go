@@ -59,7 +59,7 @@ const slopeParts = 4
 // share is how many double bars of length 1 a width of it takes.
 func (f *worth) share(w measure.Length) float64 {
 	if f.by != nil {
-		w = f.by(w)
+		w = f.by(w, 0) // its edges are not known here
 	}
 	return 2 * float64(w) / float64(f.width)
 }

@@ -1,0 +1,341 @@
+package cutting
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"boardrun/internal/measure"
+)
+
+// The set relaxation. What lies on one sheet is a set of pieces; it is allowed
+// here if no simple reason speaks against it: every two find room together, those
+// that can only lie side by side have widths and tapered edges that add up, those
+// that can only lie one above the other heights, and all together the area. So
+// every real cutting, straight cuts or not, is made of such sets, and the
+// cheapest sets that hold all pieces cost no more than it. It says most where
+// few pieces share a sheet, and gives up where many do.
+
+// member is one way a shape lies in a set.
+type member struct {
+	row, shape int
+	w, h       measure.Length // of an upright rectangle it surely takes
+	mean       measure.Length // of the heights at two lines as far from either edge, if it spans the sheet; else 0
+	need       int
+	size       [sizesOfSet]float64 // what it takes of a sheet, measured in several ways
+	value      float64
+}
+
+// half is half of what a member takes of two lines along the sheet, as far from
+// the one edge as from the other; both are as long as the sheet.
+func (m *member) half() measure.Length {
+	if m.mean > 0 {
+		return m.mean
+	}
+	return m.h / 2
+}
+
+// sizesOfSet is how many ways there are: the area; half the sheet's width for
+// each tapered edge, as high as the piece; the mean of both.
+const sizesOfSet = 3
+
+// sheetSets prices sets.
+type sheetSets struct {
+	growing
+	width   measure.Length
+	stock   []Stock
+	unit    float64
+	members []member
+	copies  []int // of each row
+	looks   int   // work left
+	found   []foundSet
+
+	// Of the search for one sheet.
+	length   measure.Length
+	full     float64 // its area
+	cost     float64
+	chosen   []int32 // members
+	count    []int   // of each row, chosen
+	byRate   [sizesOfSet][]int32
+	open     []bool // members still to be had
+	bestCost float64
+}
+
+// foundSet is a set worth more than its sheet.
+type foundSet struct {
+	stock   int
+	members []int32
+	rate    float64 // value for cost
+}
+
+// setLooks is how many members are looked at in one round of pricing, setRows
+// how many shapes there may be. They bound the work; beyond them nothing is
+// proven by sets.
+const (
+	setLooks = 3 << 20
+	setRows  = 120
+)
+
+// newSheetSets begins with the patterns of pool; a sheet costs each. It returns nil if sheets are of
+// several widths or there are too many shapes.
+func newSheetSets(f *filler, left []int, pool []candidate, each []int64, unit float64) *sheetSets {
+	z := &sheetSets{width: f.stock[0].Width, stock: slices.Clone(f.stock), unit: unit}
+	for i := range z.stock {
+		z.stock[i].Cost = each[i]
+	}
+	if z.width != f.stock[len(f.stock)-1].Width {
+		return nil
+	}
+	row := make([]int, len(left))
+	var first []column
+	for i, s := range f.shapes {
+		if row[i] = -1; left[i] == 0 {
+			continue
+		}
+		row[i] = len(z.copies)
+		z.copies = append(z.copies, left[i])
+		z.need = append(z.need, float64(left[i]))
+		c := cheapest(s, i, z.stock)
+		first = append(first, column{float64(each[c.stock]) / unit, []int32{int32(row[i])}, []float64{1}})
+		z.put(s, i, row[i])
+	}
+	if len(z.copies) == 0 || len(z.copies) > setRows {
+		return nil
+	}
+	z.lp = newLinear(z.need, first)
+	for _, c := range pool {
+		if !c.u.within(left) {
+			continue
+		}
+		k := column{cost: float64(each[c.stock]) / unit}
+		for _, e := range c.u {
+			k.put(int32(row[e.shape]), float64(e.n))
+		}
+		z.lp.cols = append(z.lp.cols, k)
+	}
+	z.centre = z.byArea(f)
+	z.count, z.open = make([]int, len(z.copies)), make([]bool, len(z.members))
+	return z
+}
+
+// put adds the ways shape i may lie.
+func (z *sheetSets) put(s *shape, i, row int) {
+	for _, v := range s.variants(i) {
+		if v.w > z.width || v.need == barEdges && v.w < z.width {
+			continue
+		}
+		m := member{row: row, shape: i, need: v.need}
+		m.w, m.h = s.surely(v)
+		edges := measure.Length(v.need) * (z.width / barEdges)
+		switch {
+		case m.w == z.width && s.sloped && !v.quarter:
+			m.mean = (s.l + s.r) / 2
+		case m.w == z.width:
+			m.mean = m.h
+		}
+		area, edged := s.area, float64(edges)*float64(m.h)
+		if m.mean > 0 {
+			edged = area
+		}
+		m.size = [sizesOfSet]float64{area, edged, (area + edged) / 2}
+		z.members = append(z.members, m)
+	}
+}
+
+// byArea prices rows by the area of their shapes.
+func (z *sheetSets) byArea(f *filler) []float64 {
+	rate := math.Inf(1)
+	for _, s := range z.stock {
+		rate = min(rate, float64(s.Cost)/z.unit/(float64(s.Width)*float64(s.Length)))
+	}
+	y := make([]float64, len(z.copies))
+	for _, m := range z.members {
+		y[m.row] = rate * f.shapes[m.shape].area
+	}
+	return y
+}
+
+// price looks for the set that is worth most for its cost, sheet by sheet.
+func (z *sheetSets) price(y []float64) (over float64, ok bool) {
+	z.found, z.looks = z.found[:0], setLooks
+	for i := range z.members {
+		z.members[i].value = y[z.members[i].row]
+	}
+	over = 1
+	for k := len(z.stock) - 1; k >= 0; k-- {
+		s := z.stock[k]
+		z.length, z.cost = s.Length, float64(s.Cost)/z.unit
+		z.full, z.bestCost = float64(s.Width)*float64(s.Length), z.cost*(1+1e-9)
+		if !z.search(k) {
+			return 0, false
+		}
+		over = max(over, z.bestCost/z.cost)
+	}
+	return over, true
+}
+
+func (z *sheetSets) each(f func(c column)) {
+	slices.SortStableFunc(z.found, func(a, b foundSet) int { return cmp.Compare(b.rate, a.rate) })
+	for _, s := range z.found {
+		c := column{cost: float64(z.stock[s.stock].Cost) / z.unit}
+		for _, m := range s.members {
+			c.put(int32(z.members[m].row), 1)
+		}
+		f(c)
+	}
+}
+
+// search tries all sets of sheet k; false if that takes too long.
+func (z *sheetSets) search(k int) bool {
+	var open []int32
+	for i := range z.members {
+		if m := &z.members[i]; m.value > 1e-12 && m.h <= z.length && m.mean <= z.length && m.w <= z.width {
+			open = append(open, int32(i))
+		}
+	}
+	for s := range z.byRate {
+		z.byRate[s] = append(z.byRate[s][:0], open...)
+		slices.SortStableFunc(z.byRate[s], func(a, b int32) int {
+			x, y := &z.members[a], &z.members[b]
+			return cmp.Compare(y.value*x.size[s], x.value*y.size[s])
+		})
+	}
+	slices.SortStableFunc(open, func(a, b int32) int {
+		return cmp.Compare(z.members[b].value, z.members[a].value)
+	})
+	z.chosen = z.chosen[:0]
+	return z.extend(k, open, 0, [sizesOfSet]float64{})
+}
+
+// extend adds members of open, in its order, to the chosen.
+func (z *sheetSets) extend(k int, open []int32, value float64, taken [sizesOfSet]float64) bool {
+	for n, i := range open {
+		m := &z.members[i]
+		if value+z.most(open[n:], taken) <= z.bestCost {
+			return z.looks > 0
+		}
+		if z.looks -= len(open); z.looks < 0 {
+			return false
+		}
+		z.chosen, z.count[m.row] = append(z.chosen, i), z.count[m.row]+1
+		v, after := value+m.value, taken
+		for s := range after {
+			after[s] += m.size[s]
+		}
+		if v > z.bestCost {
+			z.bestCost = v
+			z.found = append(z.found, foundSet{k, slices.Clone(z.chosen), v / z.cost})
+		}
+		next := make([]int32, 0, len(open)-n)
+		for _, j := range open[n:] {
+			if z.count[z.members[j].row] < z.copies[z.members[j].row] && after[0]+z.members[j].size[0] <= z.full*(1+1e-9) && z.joins(j) {
+				next = append(next, j)
+			}
+		}
+		ok := z.extend(k, next, v, after)
+		z.chosen, z.count[m.row] = z.chosen[:len(z.chosen)-1], z.count[m.row]-1
+		if !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// most bounds what members of open can add: for each way to measure them, as
+// much of those worth most for their size as there is room for, the last in part.
+func (z *sheetSets) most(open []int32, taken [sizesOfSet]float64) float64 {
+	for _, i := range open {
+		z.open[i] = true
+	}
+	best := math.Inf(1)
+	for s := range z.byRate {
+		room := z.full*(1+1e-9) - taken[s]
+		var sum float64
+		for _, i := range z.byRate[s] {
+			if !z.open[i] {
+				continue
+			}
+			m := &z.members[i]
+			n := float64(z.copies[m.row] - z.count[m.row])
+			if n*m.size[s] > room {
+				sum += m.value * room / m.size[s]
+				break
+			}
+			sum += n * m.value
+			room -= n * m.size[s]
+		}
+		best = min(best, sum)
+	}
+	for _, i := range open {
+		z.open[i] = false
+	}
+	return best
+}
+
+// joins reports whether nothing simple speaks against member j with the chosen.
+func (z *sheetSets) joins(j int32) bool {
+	m := &z.members[j]
+	var beside, above [32]*member
+	nb, na := 0, 0
+	for _, i := range z.chosen {
+		c := &z.members[i]
+		b := m.h+c.h > z.length                            // they share a line across
+		a := m.w+c.w > z.width || m.need+c.need > barEdges // they share no line across
+		if a && b {
+			return false
+		}
+		if a && na < len(above) {
+			above[na] = c
+			na++
+		}
+		if b && nb < len(beside) {
+			beside[nb] = c
+			nb++
+		}
+	}
+	return z.fitsBeside(beside[:nb], m.w, m.need) && z.stacks(above[:na], m.h, m.half())
+}
+
+// fitsBeside reports whether the members that can only lie beside each other,
+// with others that come to so much, do.
+func (z *sheetSets) fitsBeside(of []*member, w measure.Length, need int) bool {
+	if w > z.width || need > barEdges {
+		return false
+	}
+	for n, c := range of {
+		var with [32]*member
+		k := 0
+		for _, d := range of[n+1:] {
+			if c.h+d.h > z.length {
+				with[k] = d
+				k++
+			}
+		}
+		if !z.fitsBeside(with[:k], w+c.w, need+c.need) {
+			return false
+		}
+	}
+	return true
+}
+
+// stacks does so for members that can only lie one above the other: by the
+// heights they surely take, and by half.
+func (z *sheetSets) stacks(of []*member, h, half measure.Length) bool {
+	if h > z.length || half > z.length {
+		return false
+	}
+	for n, c := range of {
+		var with [32]*member
+		k := 0
+		for _, d := range of[n+1:] {
+			if c.w+d.w > z.width || c.need+d.need > barEdges {
+				with[k] = d
+				k++
+			}
+		}
+		if !z.stacks(with[:k], h+c.h, half+c.half()) {
+			return false
+		}
+	}
+	return true
+}
