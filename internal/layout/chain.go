@@ -108,7 +108,9 @@ func (w *wall) tries(out []try, beam []*link, choices []choice, lanes, base int)
 				continue
 			}
 			t := try{from: n, choice: k, added: b.added + c.added, off: off, cost: b.cost}
-			t.cost.add(c.alone)
+			t.cost.add(c.cost)
+			t.cost.area += c.alone.area
+			t.cost.money += c.alone.money
 			out = append(out, t)
 		}
 	}

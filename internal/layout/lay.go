@@ -17,7 +17,7 @@ type lay struct {
 	rips   []rip
 	phases []Length // of its joints to the grid, without those at studs that stand anyway; made when wanted
 
-	alone   tally // its cost with its rips charged by themselves; made when wanted
+	alone   saved // board of its rips charged by themselves; made when wanted
 	charged bool
 }
 
@@ -68,9 +68,9 @@ func (w *wall) lays(ln *lane, offsets []Length, pairs bool) []*lay {
 		l := lay{lane: ln, off: off, joints: ln.jointsAt(w.used[:0], off)}
 		w.used = l.joints
 		if len(l.joints) > 0 && w.stands(&l, pairs) {
-			own := l
-			own.joints = slices.Clone(l.joints)
-			out = append(out, &own)
+			own := w.newLay(&l)
+			own.joints = w.keepLengths(l.joints)
+			out = append(out, own)
 		}
 	}
 	return out
@@ -112,7 +112,7 @@ func (l *lay) twoRips() bool {
 
 // costLay fills the columns of l and adds up.
 func (w *wall) costLay(l *lay, rows stack) {
-	l.cost, l.rips = tally{}, nil
+	l.cost, l.rips = tally{}, w.roomForRips()
 	p := l.lane.ply
 	known := p.known(rows.of(p))
 	l.columns(func(i int, a, b Length) {
@@ -147,6 +147,7 @@ func (w *wall) costLay(l *lay, rows stack) {
 		}
 		l.cost.add(*known.joints.of(x, func() tally { return w.joint(p, x, l.kind(i)) }))
 	}
+	w.keepRips(l)
 }
 
 // joint costs a joint of p at x, the rules it breaks with it.
@@ -198,19 +199,21 @@ func (w *wall) findPhases(l *lay) {
 	if l.phases != nil {
 		return
 	}
-	l.phases = make([]Length, 0, len(l.joints))
+	phases := w.used[:0]
 	for _, x := range l.joints {
 		if !w.fixedAt(x) {
-			l.phases = append(l.phases, mod(x, w.Spacing))
+			phases = append(phases, mod(x, w.Spacing))
 		}
 	}
+	w.used = phases
+	l.phases = w.keepLengths(phases)
 }
 
 // chargeAlone makes l.alone.
 func (l *lay) chargeAlone(w *wall) {
 	if !l.charged {
-		l.alone, l.charged = l.cost, true
-		l.alone.add(w.chargeRips(l.rips))
+		t := w.chargeRips(l.rips)
+		l.alone, l.charged = saved{t.area, t.money}, true
 	}
 }
 

@@ -30,41 +30,35 @@ func (p *ply) known(rows []Length) *costs {
 // full.
 type memo struct {
 	slots []slot
-	n     int
+	kept  []tally
 }
 
 type slot struct {
-	at    Length
-	taken bool
-	tally
+	at Length
+	n  int32 // place among kept and one more; 0 = free
 }
 
 // of returns what is kept at a station, good until the next call; make makes it
 // the first time.
 func (m *memo) of(at Length, make func() tally) *tally {
-	if s := m.find(at); s != nil && s.taken {
-		return &s.tally
-	}
-	t := make()
-	if 2*(m.n+1) > len(m.slots) {
+	if 2*(len(m.kept)+1) > len(m.slots) {
 		m.grow()
 	}
 	s := m.find(at)
-	*s = slot{at, true, t}
-	m.n++
-	return &s.tally
+	if s.n == 0 {
+		m.kept = append(m.kept, make())
+		*s = slot{at, int32(len(m.kept))}
+	}
+	return &m.kept[s.n-1]
 }
 
 // find returns the slot that holds a station or would.
 func (m *memo) find(at Length) *slot {
-	if len(m.slots) == 0 {
-		return nil
-	}
 	mask := uint64(len(m.slots) - 1)
 	// Fibonacci hashing: the high bits of a product with 2^64 / golden ratio.
 	k := uint64(at) * 0x9E3779B97F4A7C15 >> (65 - bits.Len64(uint64(len(m.slots))))
 	for ; ; k = (k + 1) & mask {
-		if s := &m.slots[k]; !s.taken || s.at == at {
+		if s := &m.slots[k]; s.n == 0 || s.at == at {
 			return s
 		}
 	}
@@ -72,9 +66,9 @@ func (m *memo) find(at Length) *slot {
 
 func (m *memo) grow() {
 	old := m.slots
-	m.slots = make([]slot, max(64, 2*len(old)))
+	m.slots = make([]slot, max(256, 4*len(old)))
 	for i := range old {
-		if old[i].taken {
+		if old[i].n != 0 {
 			*m.find(old[i].at) = old[i]
 		}
 	}

@@ -158,12 +158,11 @@ func (w *wall) outOfReach(all [][][]*lay) bool {
 // costed returns those of the lays that break no rule under rows, with what
 // they cost.
 func (w *wall) costed(lays []*lay, rows stack) []*lay {
-	all := make([]lay, len(lays)) // they stand together
 	legal := make([]*lay, 0, len(lays))
-	for i, l := range lays {
-		all[i] = *l
-		if w.costLay(&all[i], rows); all[i].cost.broken == 0 {
-			legal = append(legal, &all[i])
+	for _, l := range lays {
+		c := *l
+		if w.costLay(&c, rows); c.cost.broken == 0 {
+			legal = append(legal, w.newLay(&c))
 		}
 	}
 	return legal

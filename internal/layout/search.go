@@ -258,7 +258,7 @@ func (w *wall) atStart(all [][][]*lay, least []int, start Length, grid bool) []*
 		if len(all) > 1 {
 			combos = combos[:min(len(combos), perStretch)]
 		}
-		finds = put(finds, combos, len(all) > 1)
+		finds = w.put(finds, combos, len(all) > 1)
 	}
 	out := finds[:0]
 	for _, f := range finds {
@@ -272,32 +272,37 @@ func (w *wall) atStart(all [][][]*lay, least []int, start Length, grid bool) []*
 	return out
 }
 
+// pair is a find with a choice of the next stretch after it.
+type pair struct {
+	f     *find
+	c     *combo
+	score score
+}
+
 // put puts every choice of a stretch after every find; of several stretches the
 // best perStretch together.
-func put(finds []*find, combos []combo, several bool) []*find {
-	type pair struct {
-		f     *find
-		c     *combo
-		score score
-	}
-	pairs := make([]pair, 0, len(finds)*len(combos))
+func (w *wall) put(finds []*find, combos []combo, several bool) []*find {
+	pairs, order := w.pairs[:0], w.pairOrder[:0]
 	for _, f := range finds {
 		for k := range combos {
 			p := pair{f, &combos[k], f.score}
 			for i := range p.score {
 				p.score[i] += combos[k].score[i]
 			}
+			order = append(order, int32(len(pairs)))
 			pairs = append(pairs, p)
 		}
 	}
+	w.pairs, w.pairOrder = pairs, order
 	if several {
-		slices.SortStableFunc(pairs, func(a, b pair) int { return slices.Compare(a.score[:], b.score[:]) })
-		pairs = pairs[:min(len(pairs), perStretch)]
+		slices.SortStableFunc(order, func(a, b int32) int { return slices.Compare(pairs[a].score[:], pairs[b].score[:]) })
+		order = order[:min(len(order), perStretch)]
 	}
-	out := make([]*find, len(pairs))
-	for i, p := range pairs {
+	out := make([]*find, len(order))
+	for i, n := range order {
+		p := &pairs[n]
 		g := *p.f
-		g.lays = append(slices.Clone(p.f.lays), p.c.lays...)
+		g.lays = slices.Concat(p.f.lays, p.c.lays)
 		g.score = p.score
 		out[i] = &g
 	}
@@ -362,7 +367,7 @@ const (
 
 // rankCombos scores combos, rips put together, and sorts them.
 func (w *wall) rankCombos(cs []combo, whole bool) {
-	var rips []rip
+	rips := w.mixed
 	for i := range cs {
 		rips = rips[:0]
 		for _, l := range cs[i].lays {
@@ -375,6 +380,7 @@ func (w *wall) rankCombos(cs []combo, whole bool) {
 		}
 		cs[i].score = w.rank(t, cs[i].added)
 	}
+	w.mixed = rips
 	slices.SortStableFunc(cs, func(a, b combo) int { return slices.Compare(a.score[:], b.score[:]) })
 }
 
@@ -449,13 +455,14 @@ func (w *wall) cheapest(cs []choice, most int) []choice {
 // too, and chooses where its hanging starts.
 func (w *wall) settle(f *find) {
 	var sum tally
-	var rips []rip
+	rips := w.mixed[:0]
 	added := 0
 	for _, l := range f.lays {
 		sum.add(l.cost)
 		rips = append(rips, l.rips...)
 		added += w.added(l, f.start)
 	}
+	w.mixed = rips
 	sum.add(w.chargeRips(rips))
 	f.cost, f.added = sum, added
 	f.score = w.rank(sum, added)

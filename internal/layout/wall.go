@@ -31,16 +31,22 @@ type wall struct {
 	lines  []Length           // of joinLines
 	stacks [][]stack          // of rowGroups
 
-	listing  *rules.Listing // fire design that governs; nil if none does
-	bits     []bit          // scratch of fill
-	parts    []part
-	rips     []rip               // scratch of chargeRests
-	ripOrder []int32             // scratch of chargeRips
-	chosen   []choice            // scratch of choices
-	used     []Length            // scratch of chargeRests
-	alone    []rip               // scratch of a sweep's moves
-	tried    []try               // scratch of chain
-	off      map[offKey][]Length // of offStations
+	listing    *rules.Listing // fire design that governs; nil if none does
+	bits       []bit          // scratch of fill
+	parts      []part
+	rips       []rip   // scratch of chargeRests
+	ripOrder   []int32 // scratch of chargeRips
+	layRoom    []lay   // slabs
+	lengthRoom []Length
+	ripRoom    []rip
+	pairs      []pair // scratch of put
+	pairOrder  []int32
+	mixed      []rip               // scratch of settle and rankCombos
+	chosen     []choice            // scratch of choices
+	used       []Length            // scratch of chargeRests
+	alone      []rip               // scratch of a sweep's moves
+	tried      []try               // scratch of chain
+	off        map[offKey][]Length // of offStations
 }
 
 // ply is one thickness of board of one face, in stations.
