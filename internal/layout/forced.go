@@ -66,6 +66,9 @@ func (w *wall) forcedUnder(stretches []stretch, starts []Length, rows stack, giv
 		if i >= maxSwept || i >= w.env.most() && p.least >= best {
 			break
 		}
+		if len(finds) > 0 && w.breaksMore(p.least) {
+			break
+		}
 		if f, inner := w.sweepAll(stretches, p.start, rows, give); f != nil {
 			finds = append(finds, f)
 			best = min(best, inner)
@@ -95,8 +98,7 @@ func (w *wall) fewest(stretches []stretch, start Length, give licence) (sum int,
 // fewestIn is fewest for one lane; −1 if it cannot be hung.
 func (w *wall) fewestIn(ln *lane, start Length, give licence) int {
 	stations := w.stations(ln, start, give)
-	at := make([]Length, 1, len(stations)+2)
-	at[0] = ln.s0
+	at := append(w.used[:0], ln.s0)
 	for _, x := range stations {
 		if x <= ln.s0 || x >= ln.s1 {
 			continue
@@ -106,8 +108,10 @@ func (w *wall) fewestIn(ln *lane, start Length, give licence) int {
 		}
 	}
 	at = append(at, ln.s1)
+	w.used = at
 	const none = 1 << 20
-	least := make([]int, len(at))
+	least := slices.Grow(w.least[:0], len(at))[:len(at)]
+	w.least, least[0] = least, 0
 	for j := 1; j < len(at); j++ {
 		least[j] = none
 		for i := j - 1; i >= 0 && at[j]-at[i] <= ln.width; i-- {

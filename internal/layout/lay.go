@@ -117,10 +117,7 @@ func (w *wall) costLay(l *lay, rows stack) {
 	known := p.known(rows.of(p))
 	l.columns(func(i int, a, b Length) {
 		if b-a >= p.width {
-			l.cost.add(*known.columns.of(a, func() tally {
-				_, t := w.fill(p, a, b, rows.of(p), false)
-				return t
-			}))
+			l.cost.add(*w.fullColumn(p, known, a, b))
 			return
 		}
 		bits, t := w.fill(p, a, b, rows.of(p), true)
@@ -145,9 +142,17 @@ func (w *wall) costLay(l *lay, rows stack) {
 			l.cost.add(w.joint(p, x, l.kind(i)))
 			continue
 		}
-		l.cost.add(*known.joints.of(x, func() tally { return w.joint(p, x, l.kind(i)) }))
+		l.cost.add(*known.joints.of(x, 0, func() tally { return w.joint(p, x, l.kind(i)) }))
 	}
 	w.keepRips(l)
+}
+
+// fullColumn costs a column of p as wide as the sheet.
+func (w *wall) fullColumn(p *ply, known *costs, a, b Length) *tally {
+	return known.columns.of(a, b-a, func() tally {
+		_, t := w.fill(p, a, b, known.rows, false)
+		return t
+	})
 }
 
 // joint costs a joint of p at x, the rules it breaks with it.

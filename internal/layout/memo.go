@@ -5,13 +5,15 @@ import (
 	"slices"
 )
 
-// costs are the columns of one ply as wide as the sheet, by their left sides,
-// and its joints between factory edges, by their stations, under one set of
-// horizontal joints. Lays of one ply, and sets of control joints, share most of
-// them.
+// costs are the columns of one ply, its joints between factory edges with the
+// rules they break, and the length of its joints, under one set of horizontal
+// joints. Lays of one ply, sets of control joints and sweeps from other stud
+// starts share most of them.
 type costs struct {
-	rows            []Length
-	columns, joints memo
+	rows     []Length
+	columns  memo // by left side and width
+	joints   memo // by station
+	uprights memo // by station and kind
 }
 
 // known returns what is known of p under rows.
@@ -26,39 +28,39 @@ func (p *ply) known(rows []Length) *costs {
 	return c
 }
 
-// memo keeps tallies by a station: a table with open addresses, at most half
-// full.
+// memo keeps tallies by a station and one more number: a table with open
+// addresses, at most half full.
 type memo struct {
 	slots []slot
 	kept  []tally
 }
 
 type slot struct {
-	at Length
-	n  int32 // place among kept and one more; 0 = free
+	at, by Length
+	n      int32 // place among kept and one more; 0 = free
 }
 
-// of returns what is kept at a station, good until the next call; make makes it
+// of returns what is kept under a key, good until the next call; make makes it
 // the first time.
-func (m *memo) of(at Length, make func() tally) *tally {
+func (m *memo) of(at, by Length, make func() tally) *tally {
 	if 2*(len(m.kept)+1) > len(m.slots) {
 		m.grow()
 	}
-	s := m.find(at)
+	s := m.find(at, by)
 	if s.n == 0 {
 		m.kept = append(m.kept, make())
-		*s = slot{at, int32(len(m.kept))}
+		*s = slot{at, by, int32(len(m.kept))}
 	}
 	return &m.kept[s.n-1]
 }
 
-// find returns the slot that holds a station or would.
-func (m *memo) find(at Length) *slot {
+// find returns the slot that holds a key or would.
+func (m *memo) find(at, by Length) *slot {
 	mask := uint64(len(m.slots) - 1)
 	// Fibonacci hashing: the high bits of a product with 2^64 / golden ratio.
-	k := uint64(at) * 0x9E3779B97F4A7C15 >> (65 - bits.Len64(uint64(len(m.slots))))
+	k := (uint64(at)<<24 ^ uint64(at)>>40 ^ uint64(by)) * 0x9E3779B97F4A7C15 >> (65 - bits.Len64(uint64(len(m.slots))))
 	for ; ; k = (k + 1) & mask {
-		if s := &m.slots[k]; s.n == 0 || s.at == at {
+		if s := &m.slots[k]; s.n == 0 || s.at == at && s.by == by {
 			return s
 		}
 	}
@@ -69,7 +71,7 @@ func (m *memo) grow() {
 	m.slots = make([]slot, max(256, 4*len(old)))
 	for i := range old {
 		if old[i].n != 0 {
-			*m.find(old[i].at) = old[i]
+			*m.find(old[i].at, old[i].by) = old[i]
 		}
 	}
 }

@@ -44,6 +44,12 @@ func (w *wall) hopeless(f *find) bool {
 	return measure.Area(last.score[byArea]) < area+rips/2
 }
 
+// breaksMore reports whether layouts that break so many rules are worse than all
+// that are kept already.
+func (w *wall) breaksMore(rules int) bool {
+	return len(w.held) >= w.env.most() && w.held[len(w.held)-1].score[byBroken] < int64(rules)
+}
+
 // lastHeld is the worst of the layouts kept, nil while there are not enough or
 // where prices weigh studs against board.
 func (w *wall) lastHeld() *find {

@@ -17,17 +17,17 @@ type node struct {
 	at    Length
 	first int // node where its lane starts
 	end   bool
-	moves []move // columns from here, to the nodes after it; made when wanted
+	moves []move // columns from here, to each node after it within a sheet
 }
 
 // move is one column of a sweep.
 type move struct {
 	cost   tally
 	narrow bool // narrower than the sheet
-	inner  int  // 1: away from the lane's ends
-	added  int
 	ok     bool
 	known  bool
+	inner  int32 // 1: away from the lane's ends
+	added  int32
 }
 
 // label is the cheapest way to a state: one node for each of up to two tracks
@@ -52,24 +52,23 @@ func (w *wall) sweep(tracks []*track, given map[*lane][]Length, start Length, ro
 	for _, t := range tracks {
 		last += len(t.nodes) - 1
 	}
-	buckets := make([]map[uint64]*label, last+1)
-	put := func(l *label) {
+	// Few states have one sum: the tracks keep within a sheet of each other.
+	buckets := make([][]*label, last+1)
+	put := func(l label) {
 		at, k := l.at[0]+l.at[1], l.key()
-		if buckets[at] == nil {
-			buckets[at] = map[uint64]*label{}
+		for _, old := range buckets[at] {
+			if old.key() == k {
+				if w.better(&l, old) {
+					*old = l
+				}
+				return
+			}
 		}
-		if old := buckets[at][k]; old == nil || w.better(l, old) {
-			buckets[at][k] = l
-		}
+		buckets[at] = append(buckets[at], w.newLabel(l))
 	}
-	put(&label{})
-	var labels []*label
+	put(label{})
 	for sum := range last {
-		labels = labels[:0]
-		for _, l := range buckets[sum] {
-			labels = append(labels, l)
-		}
-		buckets[sum] = nil
+		labels := buckets[sum]
 		slices.SortFunc(labels, func(a, b *label) int { return cmp.Compare(a.key(), b.key()) })
 		for _, l := range labels {
 			w.step(tracks, l, given, start, rows, give, put)
@@ -100,8 +99,7 @@ func (w *wall) better(a, b *label) bool {
 	if c := cmp.Or(cmp.Compare(a.cost.broken, b.cost.broken), cmp.Compare(a.inner, b.inner)); c != 0 {
 		return c < 0
 	}
-	x, y := w.rank(a.cost, a.added), w.rank(b.cost, b.added)
-	return x.less(&y)
+	return cmp.Or(w.compareCost(&a.cost, a.added, &b.cost, b.added), cmp.Compare(a.cost.warnings, b.cost.warnings)) < 0
 }
 
 // tracks lists the stations of every depth.
@@ -121,14 +119,34 @@ func (w *wall) tracks(s *stretch, start Length, give licence) []*track {
 			}
 		}
 		t.nodes = append(t.nodes, node{lane: ln, at: ln.s1, first: first, end: true})
+		moves := 0
+		for k := first; k < len(t.nodes); k++ {
+			moves += t.within(k)
+		}
+		room := make([]move, moves)
+		for k := first; k < len(t.nodes); k++ {
+			n := t.within(k)
+			t.nodes[k].moves, room = room[:n], room[n:]
+		}
 	}
 	return out
 }
 
+// within returns how many nodes after node k its lane has within a sheet.
+func (t *track) within(k int) int {
+	from := &t.nodes[k]
+	n := k + 1
+	for n < len(t.nodes) && t.nodes[n].lane == from.lane && t.nodes[n].at-from.at <= from.lane.width {
+		n++
+	}
+	return n - k - 1
+}
+
 // stations returns where joints of ln may stand, sorted: the grid and, where
-// there is none or the licence leaves it, offStations.
+// there is none or the licence leaves it, offStations. Good until the next call.
 func (w *wall) stations(ln *lane, start Length, give licence) []Length {
-	var out []Length
+	out := w.where[:0]
+	defer func() { w.where = out }()
 	if w.Spacing > 0 {
 		for x := ln.s0 + mod(start-ln.s0, w.Spacing); x < ln.s1; x += w.Spacing {
 			out = append(out, x)
@@ -181,7 +199,7 @@ func (w *wall) offStations(ln *lane, give licence) []Length {
 
 // step puts the states that follow l: the track further behind hangs one more
 // column.
-func (w *wall) step(tracks []*track, l *label, given map[*lane][]Length, start Length, rows stack, give licence, put func(*label)) {
+func (w *wall) step(tracks []*track, l *label, given map[*lane][]Length, start Length, rows stack, give licence, put func(label)) {
 	k := -1
 	for i, t := range tracks {
 		if l.at[i] < len(t.nodes)-1 && (k < 0 || t.nodes[l.at[i]].at < tracks[k].nodes[l.at[k]].at) {
@@ -194,20 +212,19 @@ func (w *wall) step(tracks []*track, l *label, given map[*lane][]Length, start L
 		put(l.to(k, l.at[k]+1, &move{}))
 		return
 	}
-	for j := l.at[k] + 1; j < len(t.nodes); j++ {
+	for n := range from.moves {
+		j := l.at[k] + 1 + n
 		to := &t.nodes[j]
-		if to.lane != from.lane || to.at-from.at > from.lane.width {
-			break
-		}
-		m := *w.move(from, to, j-l.at[k]-1, start, rows, give)
+		m := w.move(from, to, n, start, rows, give)
 		if !m.ok {
 			continue
 		}
+		worse := 0
 		if !to.end && !w.freeStud(tracks, l, k, to, given) {
 			if !give.any {
 				continue
 			}
-			m.cost.broken += 20
+			worse += 20
 		}
 		if m.narrow && l.narrow[k] {
 			// Two rips make up a lane that no sheet and legal rip can.
@@ -215,21 +232,32 @@ func (w *wall) step(tracks []*track, l *label, given map[*lane][]Length, start L
 			if !give.any && !two {
 				continue
 			}
-			m.cost.broken++
+			worse++
 		}
-		put(l.to(k, j, &m))
+		next := l.to(k, j, m)
+		next.cost.broken += worse
+		put(next)
 	}
 }
 
 // to returns the label after a move of track k to node j.
-func (l *label) to(k, j int, m *move) *label {
+func (l *label) to(k, j int, m *move) label {
 	n := *l
 	n.from = l
 	n.at[k], n.narrow[k] = j, m.narrow
 	n.cost.add(m.cost)
-	n.inner += m.inner
-	n.added += m.added
-	return &n
+	n.inner += int(m.inner)
+	n.added += int(m.added)
+	return n
+}
+
+// newLabel returns a label that stays.
+func (w *wall) newLabel(l label) *label {
+	if len(w.labelRoom) == cap(w.labelRoom) {
+		w.labelRoom = make([]label, 0, slabSize)
+	}
+	w.labelRoom = append(w.labelRoom, l)
+	return &w.labelRoom[len(w.labelRoom)-1]
 }
 
 // freeStud reports whether no neighbour's joint is near the node: the last one
@@ -259,9 +287,6 @@ func (w *wall) freeStud(tracks []*track, l *label, k int, to *node, given map[*l
 
 // move costs the column between two nodes, k nodes apart.
 func (w *wall) move(from, to *node, k int, start Length, rows stack, give licence) *move {
-	for len(from.moves) <= k {
-		from.moves = append(from.moves, move{})
-	}
 	m := &from.moves[k]
 	if !m.known {
 		*m = w.newMove(from, to, start, rows, give)
@@ -300,21 +325,32 @@ func (w *wall) newMove(from, to *node, start Length, rows stack, give licence) m
 	if m.cost.broken > 0 && !give.any {
 		return move{}
 	}
+	known := ln.ply.known(rows.of(ln.ply))
 	if !to.end {
 		kind := TaperedJoint
 		if m.inner == 1 {
 			kind = TaperedCut
 		}
-		m.cost.add(w.upright(ln.ply, b, kind))
+		m.cost.add(*known.uprights.of(b, Length(kind), func() tally { return w.upright(ln.ply, b, kind) }))
 	}
-	bits, t := w.fill(ln.ply, a, b, rows.of(ln.ply), m.narrow)
-	m.cost.add(t)
 	if m.narrow {
-		w.alone = w.ripsOf(w.alone[:0], ln.ply, a, b, bits)
-		m.cost.add(w.chargeRips(w.alone))
+		m.cost.add(*w.ripColumn(ln.ply, known, a, b))
+	} else {
+		m.cost.add(*w.fullColumn(ln.ply, known, a, b))
 	}
 	m.ok = give.any || m.cost.broken == 0
 	return m
+}
+
+// ripColumn costs a column of p narrower than the sheet, a sheet for each of
+// its pieces.
+func (w *wall) ripColumn(p *ply, known *costs, a, b Length) *tally {
+	return known.columns.of(a, b-a, func() tally {
+		bits, t := w.fill(p, a, b, known.rows, true)
+		w.alone = w.ripsOf(w.alone[:0], p, a, b, bits)
+		t.add(w.chargeRips(w.alone))
+		return t
+	})
 }
 
 // trace adds the joints of the cheapest way, sorted, by lane.

@@ -38,10 +38,13 @@ type wall struct {
 	ripOrder   []int32 // scratch of chargeRips
 	layRoom    []lay   // slabs
 	lengthRoom []Length
+	labelRoom  []label
 	ripRoom    []rip
 	pairs      []pair // scratch of put
 	pairOrder  []int32
 	mixed      []rip               // scratch of settle and rankCombos
+	where      []Length            // scratch of stations
+	least      []int               // scratch of fewestIn
 	chosen     []choice            // scratch of choices
 	used       []Length            // scratch of chargeRests
 	alone      []rip               // scratch of a sweep's moves
