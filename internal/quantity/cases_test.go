@@ -266,7 +266,7 @@ func TestCostByList(t *testing.T) {
 	for _, l := range res.Cost.Lines {
 		got[l.Item] = l
 	}
-	if l := got["stud 362S125-18 120 in"]; l.Quantity != 160 || l.Amount != 800000 || l.Section != "09 22 16" {
+	if l := got[`stud 362S125-18 10'-0"`]; l.Quantity != 160 || l.Amount != 800000 || l.Section != "09 22 16" {
 		t.Errorf("studs %+v", l)
 	}
 	if l := got["frame"]; l.Unit != "h" || math.Abs(l.Quantity-2) > 1e-9 || l.Amount != 1200000 {

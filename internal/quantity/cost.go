@@ -162,7 +162,7 @@ func (t *taker) costRest(c *Cost) {
 			sums[name] += o.AreaM2
 			unit[name] = "m²"
 		case o.Length > 0:
-			name += " " + measure.Human(o.Length, t.sys)
+			name += " " + measure.Wall(o.Length, t.sys)
 			sums[name] += float64(o.Count)
 			unit[name] = "length"
 		default:

@@ -42,6 +42,8 @@ func (t *taker) costByList(c *Cost, p *job.Prices) {
 	for i := range c.Lines {
 		c.Lines[i].Kind, c.Lines[i].Section = Material, gypsumBoard
 	}
+	t.noteBoard(c, rows)
+	used := map[*job.PriceRow]bool{}
 	var sum tally
 	for _, o := range t.res.Order {
 		if o.Item != ItemBoard {
@@ -50,9 +52,10 @@ func (t *taker) costByList(c *Cost, p *job.Prices) {
 		}
 	}
 	for _, o := range sum.sorted() {
-		t.costItem(c, p, rows, o)
+		t.costItem(c, p, rows, o, used)
 	}
-	t.costHours(c, p, rows)
+	t.costHours(c, p, rows, used)
+	t.unusedRows(c, p, used)
 }
 
 // find returns the row that names an item most closely: item and
@@ -68,14 +71,14 @@ func find(rows map[string]*job.PriceRow, item, spec string, length Length) *job.
 	return nil
 }
 
-func (t *taker) costItem(c *Cost, p *job.Prices, rows map[string]*job.PriceRow, o Item) {
+func (t *taker) costItem(c *Cost, p *job.Prices, rows map[string]*job.PriceRow, o Item, used map[*job.PriceRow]bool) {
 	name := o.Item
 	if o.Spec != "" {
 		name += " " + o.Spec
 	}
 	l := CostLine{Item: name, Kind: Material, Section: sections[o.Item], Unit: "each", Quantity: float64(o.Count)}
 	if o.Length > 0 {
-		l.Item += " " + measure.Human(o.Length, t.sys)
+		l.Item += " " + measure.Wall(o.Length, t.sys)
 	}
 	if o.AreaM2 > 0 && o.Count == 0 {
 		l.Unit, l.Quantity = t.areaUnit(o.AreaM2)
@@ -83,13 +86,15 @@ func (t *taker) costItem(c *Cost, p *job.Prices, rows map[string]*job.PriceRow, 
 	if l.Section == "" {
 		l.Section = gypsumBoard
 	}
-	if r := find(rows, o.Item, o.Spec, o.Length); r != nil && r.Priced {
+	r := find(rows, o.Item, o.Spec, o.Length)
+	used[r] = true
+	if r != nil && r.Priced {
 		if r.Section != "" {
 			l.Section = r.Section
 		}
 		q, ok := inUnit(r.Unit, o.Count, o.Length*Length(o.Count), o.AreaM2)
 		if ok {
-			l.Unit, l.Quantity, l.Price, l.Priced, l.Note = r.Unit, q, r.Price, true, r.Where
+			l.Unit, l.Quantity, l.Price, l.Priced, l.Note = r.Unit, q, r.Price, true, rowNote(r)
 		} else {
 			t.wrongUnit(r, l.Unit)
 		}
@@ -242,12 +247,13 @@ func (t *taker) activities() []activity {
 	return out
 }
 
-func (t *taker) costHours(c *Cost, p *job.Prices, rows map[string]*job.PriceRow) {
+func (t *taker) costHours(c *Cost, p *job.Prices, rows map[string]*job.PriceRow, used map[*job.PriceRow]bool) {
 	for _, w := range t.activities() {
 		r := rows[w.name+"|0"]
 		if r == nil && w.fall != "" {
 			r = rows[w.fall+"|0"]
 		}
+		used[r] = true
 		weighted := w.low + w.high*t.set.LabourHigh
 		unit, amount := t.areaUnit(weighted)
 		l := CostLine{Item: w.name, Kind: Labour, Section: gypsumBoard, Unit: unit, Quantity: amount}
@@ -264,7 +270,7 @@ func (t *taker) costHours(c *Cost, p *job.Prices, rows map[string]*job.PriceRow)
 		if r != nil && r.Hours > 0 {
 			if q, ok := inUnit(r.Unit, 0, w.length, weighted); ok {
 				l.Unit, l.Quantity, l.Price, l.Priced = "h", q*r.Hours, rate, rate > 0
-				l.Note = fmt.Sprintf("%.0f %s at %v h, high work counted %v times; %s", q, r.Unit, r.Hours, t.set.LabourHigh, r.Where)
+				l.Note = fmt.Sprintf("%.0f %s at %v h, high work counted %v times; %s", q, r.Unit, r.Hours, t.set.LabourHigh, rowNote(r))
 			} else {
 				t.wrongUnit(r, unit)
 			}

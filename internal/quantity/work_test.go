@@ -3,6 +3,7 @@ package quantity
 import (
 	"math"
 	"reflect"
+	"strings"
 	"testing"
 
 	"boardrun/internal/geom"
@@ -144,12 +145,12 @@ func TestCostItem(t *testing.T) {
 		priced   bool
 		section  string
 	}{
-		{Item{Item: "stud", Spec: "s", Length: in(120), Count: 6}, "stud s 120 in", "lf", 60, true, "own"}, {Item{Item: "bead", Count: 6, Length: in(96)}, "bead 96 in", "each", 6, false, gypsumBoard},
+		{Item{Item: "stud", Spec: "s", Length: in(120), Count: 6}, "stud s 10'-0\"", "lf", 60, true, "own"}, {Item{Item: "bead", Count: 6, Length: in(96)}, "bead 8'-0\"", "each", 6, false, gypsumBoard},
 		{Item{Item: "wool", AreaM2: 100 * squareMetresPerSqFt}, "wool", "1000 sf", 0.1, true, gypsumBoard}, {Item{Item: ItemInsulation, AreaM2: 100 * squareMetresPerSqFt}, ItemInsulation, "sf", 100, false, "07 21 00"},
 		{Item{Item: "tape", Count: 3}, "tape", "each", 3, false, gypsumBoard}, {Item{Item: "screw 1 in", Count: 3}, "screw 1 in", "1000", 1.5, true, gypsumBoard}, {Item{Item: "screw", Count: 3}, "screw", "each", 3, false, gypsumBoard},
 	} {
 		cost := &Cost{}
-		tk.costItem(cost, &job.Prices{Screw: 7}, rows, c.o)
+		tk.costItem(cost, &job.Prices{Screw: 7}, rows, c.o, map[*job.PriceRow]bool{})
 		if len(cost.Lines) != 1 {
 			t.Fatalf("%+v: %+v", c.o, cost.Lines)
 		}
@@ -161,7 +162,7 @@ func TestCostItem(t *testing.T) {
 		t.Errorf("bead by area: %v", tk.res.Exceptions)
 	}
 	none := &Cost{}
-	if tk.costItem(none, &job.Prices{}, rows, Item{Item: "tape"}); len(none.Lines) != 0 {
+	if tk.costItem(none, &job.Prices{}, rows, Item{Item: "tape"}, map[*job.PriceRow]bool{}); len(none.Lines) != 0 {
 		t.Errorf("nothing ordered: %+v", none.Lines)
 	}
 }
@@ -342,5 +343,26 @@ func TestTops_rows(t *testing.T) {
 	}
 	if like["1-W001-R1"] != 5 || like["1-W001-L1"] != 6 {
 		t.Errorf("%v", like)
+	}
+}
+
+// Rows of a list that price nothing here are told, with their places, and a line
+// without a price is shown the row named most like it. Oracle: by hand.
+func TestCostByList_unusedRows(t *testing.T) {
+	tk := &taker{sys: measure.InchPound, in: Input{Job: &job.Job{Boards: []job.Board{{Name: "5/8 type X"}}}}, res: &Result{}}
+	list := []job.PriceRow{
+		{Item: "corner beed", Where: "prices.csv:2"}, {Item: "track", Where: "prices.csv:3"},
+		{Item: "5/8 type X 4x14", Where: "prices.csv:4"}, {Item: "roofing felt", Where: "prices.csv:5"},
+	}
+	c := &Cost{Lines: []CostLine{{Item: "corner bead"}, {Item: "track", Priced: true}, {Item: "trim"}}}
+	tk.unusedRows(c, &job.Prices{List: list}, map[*job.PriceRow]bool{&list[1]: true})
+	if got, want := c.Lines[0].Note, `did you mean "corner beed" at prices.csv:2?`; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if c.Lines[2].Note != "" {
+		t.Errorf("trim: %q", c.Lines[2].Note)
+	}
+	if len(tk.res.Exceptions) != 1 || !strings.HasPrefix(tk.res.Exceptions[0].Message, `2 of 4 rows of the price list price nothing in this job: "corner beed" (prices.csv:2), "roofing felt" (prices.csv:5)`) {
+		t.Errorf("%v", tk.res.Exceptions)
 	}
 }

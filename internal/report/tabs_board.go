@@ -392,6 +392,9 @@ func (p *paper) prices() Tab {
 			note, look := l.Note, Input
 			if !l.Priced {
 				note, look = "no price given: not in the total", Alert
+				if l.Note != "" {
+					note += "; " + l.Note
+				}
 			}
 			quantity := N(l.Quantity)
 			if l.Unit == "%" && i > 0 { // hundredths of what stands above, live
