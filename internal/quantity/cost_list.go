@@ -33,11 +33,7 @@ const gypsumBoard = "09 29 00"
 // user's list. What the list has no price or no hours for stands in the lines
 // unpriced.
 func (t *taker) costByList(c *Cost, p *job.Prices) {
-	rows := map[string]*job.PriceRow{}
-	for i := range p.List {
-		r := &p.List[i]
-		rows[r.Key+"|"+strconv.FormatInt(int64(r.Length), 10)] = r
-	}
+	rows := listRows(p)
 	t.costBoard(c, p)
 	for i := range c.Lines {
 		c.Lines[i].Kind, c.Lines[i].Section = Material, gypsumBoard
@@ -56,6 +52,16 @@ func (t *taker) costByList(c *Cost, p *job.Prices) {
 	}
 	t.costHours(c, p, rows, used)
 	t.unusedRows(c, p, used)
+}
+
+// listRows is the rows of a list by name and length.
+func listRows(p *job.Prices) map[string]*job.PriceRow {
+	rows := map[string]*job.PriceRow{}
+	for i := range p.List {
+		r := &p.List[i]
+		rows[r.Key+"|"+strconv.FormatInt(int64(r.Length), 10)] = r
+	}
+	return rows
 }
 
 // find returns the row that names an item most closely: item and
@@ -163,7 +169,9 @@ type activity struct {
 // activities measures the work. Openings under 32 sf are not taken off the
 // area framed, hung or taped.
 // Sources: as LabourRow's.
-func (t *taker) activities() []activity {
+func (t *taker) activities() []activity { return t.activitiesOf(t.layouts) }
+
+func (t *taker) activitiesOf(layouts []*layout.Layout) []activity {
 	by := map[string]*activity{}
 	order := []string{DoFrame, DoSide1, DoInsulate, DoSide2, DoTops}
 	for level := 1; level <= 5; level++ {
@@ -180,7 +188,7 @@ func (t *taker) activities() []activity {
 		by[name].low += area * (1 - share)
 		by[name].high += area * share
 	}
-	for _, l := range t.layouts {
+	for _, l := range layouts {
 		var side [2]float64
 		var share [2]float64
 		for _, f := range l.Run.Faces {
@@ -229,13 +237,7 @@ func (t *taker) activities() []activity {
 		}
 		for i := range l.Pieces {
 			q := &l.Pieces[i]
-			name := DoSide2
-			if q.Role == layout.Top {
-				name = DoTops
-			} else if hungFirst(l, q.Face) {
-				name = DoSide1
-			}
-			put(name, q.Area.M2(), highShare(q, t.set.HighWork))
+			put(hangPhase(l, q), q.Area.M2(), highShare(q, t.set.HighWork))
 		}
 	}
 	var out []activity
@@ -247,12 +249,19 @@ func (t *taker) activities() []activity {
 	return out
 }
 
+// row returns the row of a list that gives the hours of an activity, nil if none
+// does.
+func (w *activity) row(rows map[string]*job.PriceRow) *job.PriceRow {
+	r := rows[w.name+"|0"]
+	if r == nil && w.fall != "" {
+		r = rows[w.fall+"|0"]
+	}
+	return r
+}
+
 func (t *taker) costHours(c *Cost, p *job.Prices, rows map[string]*job.PriceRow, used map[*job.PriceRow]bool) {
 	for _, w := range t.activities() {
-		r := rows[w.name+"|0"]
-		if r == nil && w.fall != "" {
-			r = rows[w.fall+"|0"]
-		}
+		r := w.row(rows)
 		used[r] = true
 		weighted := w.low + w.high*t.set.LabourHigh
 		unit, amount := t.areaUnit(weighted)

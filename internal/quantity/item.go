@@ -73,6 +73,7 @@ type Result struct {
 	Schedule   []ScheduleRow
 	Lifting    map[string]string // by piece id: "floor" or "lift" where it takes two people
 	Labour     []LabourRow
+	Phases     []Phase
 	Checks     []Check
 	Cost       *Cost // nil without prices
 	Exceptions []plan.Exception
@@ -122,6 +123,7 @@ func Take(in Input) *Result {
 	t.order()
 	t.stocking()
 	t.labour()
+	t.phases()
 	t.checks()
 	t.cost()
 	return t.res

@@ -20,6 +20,12 @@ func AddQuantities(t *Takeoff, q *quantity.Result) {
 	for _, l := range q.Labour {
 		t.Labour = append(t.Labour, Labour{l.Storey, l.Type, l.Hung, l.High, l.Openings, l.Weighted})
 	}
+	for _, f := range q.Phases {
+		t.Phases = append(t.Phases, Phase{
+			Storey: f.Storey, Name: f.Name, Sheets: f.Sheets, AreaM2: M2(f.AreaM2), HighM2: M2(f.HighM2), WeightedM2: M2(f.Weighted),
+			LengthMM: Millimetres(f.Length), Hours: math.Round(f.Hours*1e4) / 1e4,
+		})
+	}
 	for _, c := range q.Checks {
 		t.Checks = append(t.Checks, Check{c.Name, c.Unit, c.Value, c.Against, c.Basis})
 	}

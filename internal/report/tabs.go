@@ -177,7 +177,8 @@ func (p *paper) labour() Tab {
 		b.Rows = append(b.Rows, []Cell{T(l.Storey), T(l.Type), N(p.sf(l.HungM2)), N(p.sf(l.HighM2)), N(p.sf(l.OpeningsM2)), N(p.sf(l.Weighted))})
 	}
 	b.Total = totalRow(b, "All", "hung", "high", "openings", "weighted")
-	return Tab{Name: "Labour", Blocks: []Block{b}, Lead: []string{
+	return Tab{Name: "Labour", Landscape: true, Blocks: []Block{b, p.phases()}, Lead: []string{
+		"Phases stand in the order of the work; sheets are those that have to be there for it. Hours come from the price list, none where it gives none. What is inspected before it is closed in, the code in force says.",
 		"Work above 10 ft counts 1.4 times (Association of the Wall and Ceiling Industry, estimating column); openings under 32 sf are not deducted.",
 	}}
 }
@@ -270,4 +271,27 @@ func (p *paper) questions() Tab {
 		}
 	}
 	return Tab{Name: "Questions", Landscape: true, Blocks: []Block{b}}
+}
+
+// phases is the work by storey in its order, with lines to fill in.
+func (p *paper) phases() Block {
+	b := Block{Key: "phases", Title: "Phases", Columns: []Column{
+		col("storey", "Storey", 10, Words), col("phase", "Phase", 20, Words), col("sheets", "Sheets", 9, Whole), col("length", p.lfName(), 10, Whole), col("area", p.sfName(), 12, Whole), col("high", "of it high", 12, Whole),
+		col("weighted", "Weighted "+p.sfName(), 14, Whole), col("hours", "Hours", 10, Decimal), col("from", "From", 12, Words), col("done", "Done", 12, Words),
+	}}
+	line := "________"
+	some := func(v float64) Cell {
+		if v == 0 {
+			return T("")
+		}
+		return N(v)
+	}
+	for _, f := range p.t.Phases {
+		b.Rows = append(b.Rows, []Cell{
+			T(f.Storey), T(f.Name), some(float64(f.Sheets)), some(p.lf(float64(f.LengthMM))), some(p.sf(float64(f.AreaM2))), some(p.sf(float64(f.HighM2))),
+			some(p.sf(float64(f.WeightedM2))), some(f.Hours), T(line), T(line),
+		})
+	}
+	b.Total = totalRow(b, "All", "sheets", "hours")
+	return b
 }

@@ -24,6 +24,7 @@ type Takeoff struct {
 	Order      []Item      `json:"order"`
 	Stocking   []Item      `json:"stocking"`
 	Cost       *Cost       `json:"cost,omitempty"`
+	Phases     []Phase     `json:"phases,omitempty"`
 	Bound      []Bound     `json:"bound"`
 	Overrides  []Override  `json:"overrides"`
 	Revisions  []Revision  `json:"revisions,omitempty"` // since an earlier takeoff, where one was given
@@ -427,6 +428,18 @@ type Labour struct {
 	Storey, Type         string
 	HungM2, HighM2       float64 // of it above the height where work slows
 	OpeningsM2, Weighted float64 // small openings are not deducted
+}
+
+// Phase is one phase of the work on one storey.
+type Phase struct {
+	Storey     string  `json:"storey"`
+	Name       string  `json:"name"`
+	Sheets     int     `json:"sheets"` // that have to be there for it
+	AreaM2     M2      `json:"area_m2"`
+	HighM2     M2      `json:"high_m2"`     // of it above the height where work slows
+	WeightedM2 M2      `json:"weighted_m2"` // high work counted more
+	LengthMM   MM      `json:"length_mm,omitempty"`
+	Hours      float64 `json:"hours"` // 0: no price list gives any
 }
 
 // Check is one figure an estimator compares with another.
