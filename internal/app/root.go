@@ -22,6 +22,7 @@ type env struct {
 // Main runs one command line and returns the exit status. Results go to stdout,
 // everything else to stderr.
 func Main(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	setCollector()
 	ctx, stop := signal.NotifyContext(context.Background(), syscall.SIGINT, syscall.SIGTERM)
 	defer stop()
 	context.AfterFunc(ctx, stop) // a second interrupt ends the program at once

@@ -99,7 +99,7 @@ func flow(key, head string, width float64) Column {
 	return Column{Key: key, Head: head, Width: width, Flow: true}
 }
 
-// withoutBlanks drops the columns in which no row says anything. A column a
+// withoutBlanks drops, in place, the columns in which no row says anything. A column a
 // formula of the block names stays, so does a box to tick.
 func (b Block) withoutBlanks() Block {
 	keep := make([]bool, len(b.Columns))
@@ -125,16 +125,17 @@ func (b Block) withoutBlanks() Block {
 		return b
 	}
 	pickCells := func(row []Cell) []Cell {
-		out := make([]Cell, 0, len(row))
+		n := 0
 		for c := range row {
 			if keep[c] {
-				out = append(out, row[c])
+				row[n] = row[c]
+				n++
 			}
 		}
-		return out
+		return row[:n]
 	}
 	out := b
-	out.Columns, out.Rows = nil, make([][]Cell, len(b.Rows))
+	out.Columns = nil
 	for c := range b.Columns {
 		if keep[c] {
 			out.Columns = append(out.Columns, b.Columns[c])

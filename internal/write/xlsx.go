@@ -43,6 +43,7 @@ func workbook(w io.Writer, t *report.Takeoff, sheets []report.Tab, what string, 
 		if err := b.sheet(i, &sheets[i]); err != nil {
 			return fmt.Errorf("sheet %s: %w", sheets[i].Name, err)
 		}
+		sheets[i].Blocks = nil // a long job's cells take much room
 	}
 	calc := true
 	if err := b.f.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: &calc}); err != nil {
