@@ -66,8 +66,9 @@ func anyLeft(left []int) bool {
 // greedy is the best of a few sequential fillings. The first values pieces by
 // area, large ones a little more; each later one raises the price of what lay
 // on badly filled sheets (sequential value correction).
-// begun is the plan of the first filling where that is known already.
-func (f *filler) greedy(left []int, rounds int, begun *plan) *plan {
+// begun is the plan of the first filling where that is known already. each is
+// called with every plan.
+func (f *filler) greedy(left []int, rounds int, begun *plan, each func(p *plan)) *plan {
 	price := make([]float64, len(f.shapes))
 	for i, s := range f.shapes {
 		price[i] = math.Pow(s.area, 1.02)
@@ -81,7 +82,7 @@ func (f *filler) greedy(left []int, rounds int, begun *plan) *plan {
 		if p == nil {
 			return best
 		}
-		if best == nil || p.cost < best.cost {
+		if each(p); best == nil || p.cost < best.cost {
 			best = p
 		}
 		f.correct(price, p)

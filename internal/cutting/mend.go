@@ -85,7 +85,7 @@ func (m *master) again(sheets []planned, chosen []int, shapes int) *plan {
 		return nil
 	}
 	sub := newMaster(m.f, m.sums.down(cost-1))
-	sub.offer(m.f.greedy(left, 4, nil))
+	sub.offer(m.f.greedy(left, 4, nil, func(*plan) {}))
 	if !sub.done() {
 		sub.puzzle(left, jigsawWork{spreads: []float64{0.1, 0.4, 1}, loose: 3000, full: 3000, looks: 1 << 20, tight: 1, pieces: few}, 3)
 	}

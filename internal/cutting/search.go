@@ -34,8 +34,11 @@ func workFor(e Effort, shapes int) work {
 			jigsaw: jigsawWork{spreads: []float64{0, 0.1, 0.3, 1}, bricks: 40000, loose: 4000, full: 4000, looks: 1 << 24, known: 1000, tight: 1, pieces: 1 << 20},
 			deep:   jigsawWork{spreads: []float64{0.1, 0.3, 1}, loose: 60000, full: 20000, looks: 1 << 26, tight: 0.06, pieces: few}}
 	}
-	if shapes > 150 && e == Quick {
+	switch {
+	case shapes > 150 && e == Quick:
 		w.first, w.again, w.share = 30, 2, 0.4
+	case shapes > 150:
+		w.greedy, w.again, w.dives, w.share = 6, 10, 2, 0.2
 	}
 	return w
 }
@@ -47,7 +50,7 @@ func search(shapes []*shape, left []int, stock []Stock, q *relaxed, e Effort) *p
 	w := workFor(e, len(shapes))
 	f := newFiller(shapes, stock, w.buckets)
 	m := newMaster(f, q.cost)
-	begun := f.greedy(left, 1, nil)
+	begun := f.greedy(left, 1, nil, func(*plan) {})
 	m.offer(begun.clone())
 	q.met = m.best.cost
 	if !m.done() {
@@ -56,12 +59,13 @@ func search(shapes []*shape, left []int, stock []Stock, q *relaxed, e Effort) *p
 	if m.done() {
 		return m.best
 	}
-	m.offer(f.greedy(left, w.greedy, begun))
+	m.offer(f.greedy(left, w.greedy, begun, func(p *plan) {
+		for _, c := range p.cuts {
+			m.remember(c.candidate)
+		}
+	}))
 	q.met = m.best.cost
 	m.bound = q.prove()
-	for _, c := range m.best.cuts {
-		m.remember(c.candidate)
-	}
 	if !m.done() {
 		m.puzzle(left, w.jigsaw, len(w.jigsaw.spreads))
 	}
