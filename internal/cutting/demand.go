@@ -1,8 +1,6 @@
 package cutting
 
 import (
-	"math"
-
 	"boardrun/internal/geom"
 	"boardrun/internal/measure"
 )
@@ -166,39 +164,6 @@ func (q *relaxed) solve(each []int64, ds []demand, across bool) float64 {
 		q.widths = b.paid(q.stock[0].Width, g)
 	}
 	return bound
-}
-
-// width is what the programme across pays for a width that takes so many
-// tapered edges, as a width.
-type width struct {
-	length, paid measure.Length
-	need         int
-}
-
-// paid returns the sizes of the rows that have one way to be met and what the
-// programme pays for them, as a part of whole where whole is what it pays for a
-// bar at most; rounded down.
-func (b *bars) paid(whole, g measure.Length) []width {
-	most := 0.0
-	for i := range b.items { // any number may lie on a line: parts of pieces are scaled too
-		b.items[i].max = math.MaxInt32
-	}
-	b.price(b.centre)
-	for _, s := range b.stock {
-		most = max(most, b.worthOf(s.size))
-	}
-	ways := make([]int, len(b.need))
-	for _, it := range b.items {
-		ways[it.row]++
-	}
-	var out []width
-	for _, it := range b.items {
-		if y := b.centre[it.row]; ways[it.row] == 1 && most > 0 {
-			part := measure.Length(float64(whole) * y / most * (1 - 1e-9))
-			out = append(out, width{length: measure.Length(it.size) * g, paid: part, need: it.need})
-		}
-	}
-	return out
 }
 
 // grid returns the step that bars are measured in: exact if that is fine enough.
