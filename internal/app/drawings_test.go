@@ -3,6 +3,7 @@ package app
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -26,11 +27,17 @@ func pagesOf(t *testing.T, out *report.Takeoff) []string {
 	if _, err := exec.LookPath("pdftotext"); err != nil {
 		t.Skip("pdftotext is not installed: the pages of walls.pdf are not read back")
 	}
+	return textOf(t, "walls.pdf", out, write.PDF)
+}
+
+// textOf writes a document and returns the text of its pages.
+func textOf(t *testing.T, file string, out *report.Takeoff, put func(io.Writer, *report.Takeoff) error) []string {
+	t.Helper()
 	var b bytes.Buffer
-	if err := write.PDF(&b, out); err != nil {
+	if err := put(&b, out); err != nil {
 		t.Fatal(err)
 	}
-	name := filepath.Join(t.TempDir(), "walls.pdf")
+	name := filepath.Join(t.TempDir(), file)
 	if err := os.WriteFile(name, b.Bytes(), 0o666); err != nil {
 		t.Fatal(err)
 	}

@@ -76,6 +76,7 @@ func outputs() []output {
 		{"json", "takeoff.json", write.JSON, false},
 		{"html", "review.html", write.HTML, false},
 		{"pdf", "walls.pdf", write.PDF, false},
+		{"scope", "scope.pdf", write.Scope, false},
 		{"tops", "tops.html", write.Tops, false},
 		{"plan", "plan.dxf", write.PlanDXF, false},
 		{"walls", "walls.dxf", write.WallsDXF, false},

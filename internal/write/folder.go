@@ -43,7 +43,7 @@ const (
 // not write are removed by Commit: a stale workbook beside a new JSON would be
 // a mix. Files of the other kinds stay.
 var (
-	TakeoffNames = []string{"takeoff.xlsx", "takeoff.json", "review.html", "walls.pdf", "tops.html", "walls.dxf", "plan.dxf", "sides.zip", "remeasure.xlsx"}
+	TakeoffNames = []string{"takeoff.xlsx", "takeoff.json", "review.html", "walls.pdf", "scope.pdf", "tops.html", "walls.dxf", "plan.dxf", "sides.zip", "remeasure.xlsx"}
 	CutNames     = []string{"cuts.csv", "cuts.json"}
 	CompareNames = []string{"compare.xlsx", "compare.json"}
 	OrderNames   = []string{"orders.xlsx"}
