@@ -163,5 +163,6 @@ type remeasure struct {
 	taped   map[string]bool              // faces
 	tops    map[string][2]measure.Length // measured less planned, by piece
 	stock   map[string][2]int            // bought, left (−1: not counted), by sheet
+	hours   []report.SiteHour            // of the crew
 	again   map[string]bool              // walls laid out anew
 }

@@ -130,6 +130,7 @@ func (m *remeasure) assemble(p *pipeline, pl *plan.Plan, set *run.Set, layouts [
 	t.Overrides = m.overrides
 	m.stockOn(t, site, opened)
 	m.progress(t, site)
+	site.Hours = m.hours
 	for i := range t.Pieces {
 		if k, ok := at[t.Pieces[i].ID]; ok {
 			site.Tops[k].Sheet = t.Pieces[i].Sheet

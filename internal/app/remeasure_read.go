@@ -29,11 +29,11 @@ func (m *remeasure) read() error {
 		return err
 	}
 	defer b.Close()
-	var rows [5][]edit.Row
+	var rows [6][]edit.Row
 	for i, t := range []edit.Table{
 		{Sheet: report.SiteSides, Columns: report.SiteSideColumns}, {Sheet: report.SiteWalls, Columns: report.SiteWallColumns},
 		{Sheet: report.SiteOpenings, Columns: report.SiteOpeningColumns}, {Sheet: report.SiteTops, Columns: report.SiteTopColumns},
-		{Sheet: report.SiteStock, Columns: report.SiteStockColumns},
+		{Sheet: report.SiteStock, Columns: report.SiteStockColumns}, {Sheet: report.SiteHours, Columns: report.SiteHourColumns},
 	} {
 		if i > 1 && !b.Has(t.Sheet) {
 			continue // a job without openings, tops or orders has no such sheet
@@ -49,6 +49,7 @@ func (m *remeasure) read() error {
 	m.roughOpenings(rows[2])
 	m.measuredTops(rows[3])
 	m.counted(rows[4])
+	m.spent(rows[5])
 	if len(m.faults) > 0 {
 		return m.faults
 	}
@@ -283,5 +284,44 @@ func (m *remeasure) counted(rows []edit.Row) {
 			m.fail(row.At, "%d sheets left of %d bought", v[1], v[0])
 		}
 		m.stock[row.ID] = v
+	}
+}
+
+// spent takes the hours the crew wrote down, and how much of each phase is done.
+func (m *remeasure) spent(rows []edit.Row) {
+	planned := map[string]float64{}
+	for i := range m.was.Phases {
+		planned[m.was.Phases[i].Work()] = m.was.Phases[i].Hours
+	}
+	for _, row := range rows {
+		if !filled(row, "Hours so far", "Done, per cent") {
+			continue
+		}
+		p, ok := planned[row.ID]
+		if !ok {
+			m.fail(row.At, "the takeoff has no work %q", row.ID)
+			continue
+		}
+		h := report.SiteHour{Work: row.ID, Planned: p}
+		for _, x := range []struct {
+			column string
+			into   *float64
+			most   float64
+			say    string
+		}{{"Hours so far", &h.Spent, 1e6, "a number of hours, 42.5"}, {"Done, per cent", &h.Done, 100, "a number from 0 to 100"}} {
+			c := row.Cells[x.column]
+			if c.Text == "" {
+				continue
+			}
+			v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(c.Text, "%")), 64)
+			if err != nil || !(v >= 0 && v <= x.most) {
+				m.fail(c.At, "%q: write %s", c.Text, x.say)
+				continue
+			}
+			*x.into = v
+			m.site(row.ID, strings.ToLower(x.column), "", c)
+		}
+		h.Done /= 100
+		m.hours = append(m.hours, h)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -141,6 +142,35 @@ func TestRemeasure_topsAreCutToTheTape(t *testing.T) {
 	}
 }
 
+// Oracle: by hand. 30 hours for half of the work are 60 in all.
+func TestRemeasure_hours(t *testing.T) {
+	const work = "1, hang side 1"
+	dir, was := siteSheet(t, func(f *excelize.File, _ *report.Takeoff) {
+		setSite(t, f, report.SiteHours, work, "Hours so far", "30")
+		setSite(t, f, report.SiteHours, work, "Done, per cent", "50")
+	})
+	if _, err := remeasured(t, dir); err != nil {
+		t.Fatal(err)
+	}
+	planned := 0.0
+	for i := range was.Phases {
+		if was.Phases[i].Work() == work {
+			planned = was.Phases[i].Hours
+		}
+	}
+	f, err := excelize.OpenFile(filepath.Join(dir, "new", "remeasure.xlsx"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	for column, want := range map[string]float64{"Planned": planned, "So far": 30, "In all, at this pace": 60, "over what was planned": 60 - planned} {
+		text, err := f.GetCellValue("Hours", cellAt(t, f, "Hours", work, column), excelize.Options{RawCellValue: true})
+		if got, bad := strconv.ParseFloat(text, 64); err != nil || bad != nil || planned == 0 || math.Abs(got-want) > 1e-9 {
+			t.Errorf("%s: %q, want %g", column, text, want)
+		}
+	}
+}
+
 func measureText(v report.MM) string {
 	b, _ := v.MarshalJSON()
 	return string(b) + "mm"
@@ -192,6 +222,12 @@ func TestRemeasure_refused(t *testing.T) {
 		{"decimal comma", func(f *excelize.File, was *report.Takeoff) {
 			setSite(t, f, report.SiteTops, aTop(was).ID, "Left measured", "30,5in")
 		}, "a comma can be read two ways"},
+		{"hours in words", func(f *excelize.File, was *report.Takeoff) {
+			setSite(t, f, report.SiteHours, "1, hang side 1", "Hours so far", "a week")
+		}, "write a number of hours, 42.5"},
+		{"more than all", func(f *excelize.File, was *report.Takeoff) {
+			setSite(t, f, report.SiteHours, "1, hang side 1", "Done, per cent", "120")
+		}, "write a number from 0 to 100"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

@@ -13,11 +13,12 @@ var (
 	SiteOpeningColumns = []string{"Opening", "Width planned", "Height planned", "Width measured", "Height measured", EditKey}
 	SiteSideColumns    = []string{"Side", "Tacked", "Screwed", "Taped", EditKey}
 	SiteStockColumns   = []string{"Sheet", "Bought planned", "Bought", "Left on site", EditKey}
+	SiteHourColumns    = []string{"Work", "Hours planned", "Hours so far", "Done, per cent", EditKey}
 )
 
 // Sheets of the site sheet.
 const (
-	SiteTops, SiteWalls, SiteOpenings, SiteSides, SiteStock = "Tops", "First studs", "Rough openings", "Sides", "Stock"
+	SiteTops, SiteWalls, SiteOpenings, SiteSides, SiteStock, SiteHours = "Tops", "First studs", "Rough openings", "Sides", "Stock", "Hours"
 )
 
 // SiteTabs returns the sheet to take along and fill in, of a takeoff. gap is
@@ -36,7 +37,15 @@ func SiteTabs(t *Takeoff, gap MM) []Tab {
 		return Tab{Name: name, Blocks: []Block{b}, Lead: lead}
 	}
 	blank := T("").As(Input)
-	var tops, walls, openings, sides, stock [][]Cell
+	var tops, walls, openings, sides, stock, hours [][]Cell
+	for i := range t.Phases {
+		f := &t.Phases[i]
+		planned := T("")
+		if f.Hours > 0 {
+			planned = N(math.Round(f.Hours*10) / 10)
+		}
+		hours = append(hours, []Cell{T(f.Work()).As(Strong), planned, blank, blank, T("hours").As(Muted)})
+	}
 	for i := range t.Pieces {
 		if q := &t.Pieces[i]; q.Role == "top" {
 			l, r := TopPlanned(t, q, gap)
@@ -70,6 +79,7 @@ func SiteTabs(t *Takeoff, gap MM) []Tab {
 		table(SiteOpenings, "openings", "Rough openings as framed", SiteOpeningColumns, openings),
 		table(SiteSides, "sides", "What is done: all; or sheets, for all but the tops", SiteSideColumns, sides),
 		table(SiteStock, "stock", "Board on site, sheets", SiteStockColumns, stock, "Bought where it is not as planned; left on site counts whole sheets."),
+		table(SiteHours, "hours", "Hours of the crew", SiteHourColumns, hours, "Hours of all hands together, and how much of the work is done."),
 	}
 }
 
@@ -121,8 +131,16 @@ type Site struct {
 	Tops     []SiteTop
 	Stock    []SiteStockLine
 	Progress []Progress
+	Hours    []SiteHour
 	Waste    float64 // of board used so far, real; meaningful where Counted
 	Counted  bool
+}
+
+// SiteHour is the hours of one phase: planned, spent so far, and the part that is
+// done, 0 to 1; 0 of what nobody gave.
+type SiteHour struct {
+	Work                 string
+	Planned, Spent, Done float64
 }
 
 // SiteTop is one top cut anew.
@@ -192,10 +210,26 @@ func SiteReport(t *Takeoff, s *Site) []Tab {
 	if s.Counted {
 		done.Notes = append(done.Notes, "Real waste so far, of the board used, by the sheets counted on site: "+strconvI(int(math.Round(100*s.Waste)))+" %. Offcuts kept count as waste until they are hung.")
 	}
+	hours := Block{Key: "hours", Title: "Hours", Columns: []Column{
+		col("work", "Work", 26, Words), col("planned", "Planned", 10, Decimal), col("spent", "So far", 10, Decimal), col("done", "Done", 9, Percent),
+		col("pace", "In all, at this pace", 12, Decimal), col("over", "over what was planned", 12, Decimal),
+	}}
+	for _, h := range s.Hours {
+		pace, over := T(""), T("")
+		if h.Done > 0 && h.Spent > 0 {
+			pace = F("{spent}/{done}", h.Spent/h.Done)
+			if h.Planned > 0 {
+				over = F("{pace}-{planned}", h.Spent/h.Done-h.Planned)
+			}
+		}
+		hours.Rows = append(hours.Rows, []Cell{T(h.Work).As(Strong), N(h.Planned), N(h.Spent), N(h.Done), pace, over})
+	}
+	hours.Total = totalRow(hours, "All", "planned", "spent", "pace", "over")
 	return []Tab{
 		{Name: "Order more", Blocks: []Block{more}, Lead: []string{"Sheets with a piece already hung count as cut; what is left of them is not planned with. The rest is cut from whole sheets on hand first."}},
 		{Name: "New tops", Blocks: []Block{tops}},
 		{Name: "Progress", Landscape: true, Blocks: []Block{done}, Lead: []string{"Two shares to bill by: board screwed by area, joints taped by length."}},
+		{Name: "Hours", Blocks: []Block{hours}, Lead: []string{"What the crew wrote down beside what the price list's hours gave. A pace of little work says little."}},
 	}
 }
 

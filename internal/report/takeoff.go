@@ -442,6 +442,14 @@ type Phase struct {
 	Hours      float64 `json:"hours"` // 0: no price list gives any
 }
 
+// Work names a phase and its storey.
+func (f *Phase) Work() string {
+	if f.Storey == "" {
+		return f.Name
+	}
+	return f.Storey + ", " + f.Name
+}
+
 // Check is one figure an estimator compares with another.
 type Check struct {
 	Name, Unit     string

@@ -15,7 +15,7 @@ func JSON(w io.Writer, t *report.Takeoff) error { return lines(w, t, keys) }
 // keys fixes the order of the file: that of the contract.
 var keys = []string{
 	"schema", "job", "drawings", "runs", "junctions", "faces", "openings", "rooms", "pieces", "joints", "sheets", "screws",
-	"framing", "finishing", "order", "stocking", "cost", "bound", "overrides", "revisions", "exceptions", "ledger", "standing",
+	"framing", "finishing", "order", "stocking", "phases", "cost", "bound", "overrides", "revisions", "exceptions", "ledger", "standing",
 }
 
 // entries writes a list with one entry a line and anything else as it is.
