@@ -50,6 +50,30 @@ func (w *wall) breaksMore(rules int) bool {
 	return len(w.held) >= w.env.most() && w.held[len(w.held)-1].score[byBroken] < int64(rules)
 }
 
+// clash reports whether two lanes beside each other have no lays that keep apart.
+func (w *wall) clash(lanes [][]*lay) bool {
+	for i, these := range lanes {
+		for _, those := range lanes[i+1:] {
+			a, b := these[0].lane, those[0].lane
+			if a.neighbours(b.ply) && a.s0 < b.s1 && b.s0 < a.s1 && !w.anyApart(these, those) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (w *wall) anyApart(these, those []*lay) bool {
+	for _, l := range these {
+		for _, m := range those {
+			if w.apart(l, m) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // lastHeld is the worst of the layouts kept, nil while there are not enough or
 // where prices weigh studs against board.
 func (w *wall) lastHeld() *find {

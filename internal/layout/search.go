@@ -43,6 +43,10 @@ func (w *wall) legal(stretches []stretch, controls []Length) []*find {
 		if all == nil {
 			continue
 		}
+		// What is dropped is told once something is: then it need not be tried.
+		if w.pruned && slices.ContainsFunc(all, w.clash) {
+			continue
+		}
 		w.skipped = false
 		for tier, group := range groups {
 			w.tier = tier
