@@ -207,6 +207,12 @@ func (l *listReader) piece(cells []field) {
 		right = l.length(c, true)
 	}
 	count := l.count(get("count"))
+	if len(l.faults) == before && w < leastStrip {
+		l.fail(l.line, get("width").column, "width %q is under 3 mm (1/8 in): no knife cuts a strip so narrow; is the unit right?", get("width").text)
+	}
+	if len(l.faults) == before && (left-right).Abs() > steepest*w {
+		l.fail(l.line, get("left height").column, "its top rises or falls by more than %d times its width; is a height or the width in another unit?", steepest)
+	}
 	if len(l.faults) == before && left == 0 && right == 0 {
 		l.fail(l.line, get("left height").column, "both heights are 0")
 	}
@@ -215,6 +221,14 @@ func (l *listReader) piece(cells []field) {
 	}
 	l.pieces = append(l.pieces, Piece{ID: mark.text, Board: get("board").text, Outline: trapezoid(w, left, right), Count: count})
 }
+
+// leastStrip is the narrowest piece a list may ask for: the step that cuts are
+// measured by. Source: common practice, no source.
+const leastStrip = 3 * measure.Millimetre
+
+// steepest is the steepest top that is taken for one. Source: common practice, no
+// source: decks and stairs rise far less.
+const steepest = 100
 
 func trapezoid(w, left, right measure.Length) geom.Poly {
 	o := geom.Poly{{}, {X: w}}
