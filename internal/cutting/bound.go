@@ -34,14 +34,21 @@ type proof struct {
 	steps  measure.Length // a sheet's length is told apart in at least so many steps
 	parts  int            // slabs a sloped piece is cut into
 	scales int            // of widths, tried
-	sets   bool           // sets of pieces for one sheet, too
+	sets   setLimits
+}
+
+// setLimits bounds the work on sets of pieces for one sheet; beyond it nothing
+// is proven by them.
+type setLimits struct {
+	rows  int // shapes there may be
+	looks int // at members, in one round of pricing
 }
 
 func proofFor(e Effort) proof {
 	if e == Best {
-		return proof{rounds: 4000, steps: 9600, parts: 4, scales: 8, sets: true}
+		return proof{rounds: 4000, steps: 9600, parts: 4, scales: 8, sets: setLimits{rows: 120, looks: 3 << 20}}
 	}
-	return proof{rounds: 150, steps: 1600, parts: 2, scales: 2}
+	return proof{rounds: 150, steps: 1600, parts: 2, scales: 2, sets: setLimits{rows: 60, looks: 1 << 16}}
 }
 
 // relaxed bounds what any cutting of these shapes, straight cuts or not, needs at
@@ -109,7 +116,7 @@ func (q *relaxed) prove() int64 {
 // bySets raises the bound on the cost by what sets of pieces on one sheet prove,
 // and returns it. The patterns m has found are where it begins.
 func (q *relaxed) bySets(m *master) int64 {
-	if !q.proof.sets || q.cost >= m.best.cost {
+	if q.cost >= m.best.cost {
 		return q.cost
 	}
 	for i := range q.shapes { // something could come out of a notch
@@ -128,7 +135,7 @@ func (q *relaxed) bySets(m *master) int64 {
 // bought, rounded up; known is a bound there is, met a sum that was found.
 func (q *relaxed) sets(each []int64, known, met int64) int64 {
 	unit := float64(slices.Min(each))
-	z := newSheetSets(q.patterns.f, q.left, q.patterns.pool, each, unit)
+	z := newSheetSets(q.patterns.f, q.left, q.patterns.pool, each, unit, q.proof.sets)
 	if z == nil {
 		return known
 	}

@@ -47,7 +47,8 @@ type sheetSets struct {
 	unit    float64
 	members []member
 	copies  []int // of each row
-	looks   int   // work left
+	limits  setLimits
+	looks   int // left in this round
 	found   []foundSet
 
 	// Of the search for one sheet.
@@ -68,18 +69,10 @@ type foundSet struct {
 	rate    float64 // value for cost
 }
 
-// setLooks is how many members are looked at in one round of pricing, setRows
-// how many shapes there may be. They bound the work; beyond them nothing is
-// proven by sets.
-const (
-	setLooks = 3 << 20
-	setRows  = 120
-)
-
 // newSheetSets begins with the patterns of pool; a sheet costs each. It returns nil if sheets are of
 // several widths or there are too many shapes.
-func newSheetSets(f *filler, left []int, pool []candidate, each []int64, unit float64) *sheetSets {
-	z := &sheetSets{width: f.stock[0].Width, stock: slices.Clone(f.stock), unit: unit}
+func newSheetSets(f *filler, left []int, pool []candidate, each []int64, unit float64, limits setLimits) *sheetSets {
+	z := &sheetSets{width: f.stock[0].Width, stock: slices.Clone(f.stock), unit: unit, limits: limits}
 	for i := range z.stock {
 		z.stock[i].Cost = each[i]
 	}
@@ -99,7 +92,7 @@ func newSheetSets(f *filler, left []int, pool []candidate, each []int64, unit fl
 		first = append(first, column{float64(each[c.stock]) / unit, []int32{int32(row[i])}, []float64{1}})
 		z.put(s, i, row[i])
 	}
-	if len(z.copies) == 0 || len(z.copies) > setRows {
+	if len(z.copies) == 0 || len(z.copies) > limits.rows {
 		return nil
 	}
 	z.lp = newLinear(z.need, first)
@@ -157,7 +150,7 @@ func (z *sheetSets) byArea(f *filler) []float64 {
 
 // price looks for the set that is worth most for its cost, sheet by sheet.
 func (z *sheetSets) price(y []float64) (over float64, ok bool) {
-	z.found, z.looks = z.found[:0], setLooks
+	z.found, z.looks = z.found[:0], z.limits.looks
 	for i := range z.members {
 		z.members[i].value = y[z.members[i].row]
 	}

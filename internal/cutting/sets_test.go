@@ -19,7 +19,7 @@ func setsOf(p Problem, e Effort) (*sheetSets, groupPlan) {
 	for i, s := range stock {
 		each[i] = s.Cost
 	}
-	return newSheetSets(newFiller(g.shapes, stock, 64), g.relaxed.left, nil, each, float64(each[0])), g
+	return newSheetSets(newFiller(g.shapes, stock, 64), g.relaxed.left, nil, each, float64(each[0]), proofFor(Best).sets), g
 }
 
 // Nothing that lies on one sheet may be ruled out, in whatever order it is put
