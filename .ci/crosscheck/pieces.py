@@ -70,6 +70,15 @@ for k, l in enumerate(lines):
     total += l['amount']
 if lines and abs(total - t['cost']['total']) > 0.005:
     bad.append(f"cost: total {t['cost']['total']}, the lines give {total:.2f}")
+# Phases: every sheet has to be there for one; sheets made to order are flagged (wider than 4 ft, longer than 12 ft).
+if t.get('phases') and sum(p['sheets'] for p in t['phases']) != len(t['sheets']):
+    bad.append(f"phases: {sum(p['sheets'] for p in t['phases'])} sheets, {len(t['sheets'])} are laid out")
+named = {b['name']: b['special_order'] for b in t['job']['boards']}
+for o in t['order']:
+    if o['item'] == 'board':
+        want = o['width_mm'] > 1221 or o['length_mm'] > 3661 or named.get(o['spec'], False)
+        if o.get('special_order', False) != want:
+            bad.append(f"{o['spec']} {o['width_mm']} x {o['length_mm']}: special order {o.get('special_order', False)}")
 for line in bad[:20]:
     print('  ', line)
 print(f"pieces: {len(t['pieces'])} pieces, {len(t['sheets'])} sheets + {allow} allowance, {screws} screws, {len(bad)} differences")

@@ -54,6 +54,18 @@ if total('Fasteners', 'Count') != n:
 pieces = total('Board schedule', 'Count')
 if pieces != len(take['pieces']):
     bad.append(f"Board schedule: {pieces} pieces, takeoff.json has {len(take['pieces'])}")
+# A page for each drop: its sheets and their weight are the order's of that storey.
+drops = [n for n in ours.sheetnames if n.startswith('Drop')]
+storeys = sorted({o['storey'] for o in take['order'] if o['item'] == 'board'})
+if len(drops) != len(storeys):
+    bad.append(f'{len(drops)} pages for {len(storeys)} drops')
+for name, storey in zip(drops, storeys):
+    lines = [o for o in take['order'] if o['item'] == 'board' and o['storey'] == storey]
+    count = sum(o['count'] + o.get('allowance', 0) for o in lines)
+    mass = sum(o['mass_kg'] for o in lines) / (0.45359237 if take['job']['system'] == 'inch-pound' else 1)
+    head = 'lb' if take['job']['system'] == 'inch-pound' else 'kg'
+    if total(name, 'Sheets') != count or abs(total(name, head) - mass) > 0.001 * mass:
+        bad.append(f"{name}: {total(name, 'Sheets')} sheets, {total(name, head)} {head}; takeoff.json orders {count}, {mass:.1f}")
 for line in bad[:20]:
     print('  ', line)
 print(f'workbook: {len(ours.sheetnames)} sheets, {cells} cells, {nform} formulas, {len(bad)} differences')
