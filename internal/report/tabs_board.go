@@ -384,7 +384,7 @@ func (p *paper) items(name, key string, list []Item) Tab {
 
 func (p *paper) prices() Tab {
 	b := Block{Key: "price", Title: "Prices", Columns: []Column{
-		col("section", "Section", 10, Words), col("item", "Item", 44, Words), col("unit", "Unit", 10, Words), col("quantity", "Quantity", 12, Decimal), col("price", "Price", 12, Money), col("amount", "Amount", 14, Money), col("note", "", 30, Words),
+		col("section", "Section", 10, Words), col("item", "Item", 44, Words), col("unit", "Unit", 10, Words), col("quantity", "Quantity", 12, Decimal), col("price", "Price", 12, Money), col("amount", "Amount", 14, Money), col("note", "", 56, Words),
 	}}
 	if c := p.t.Cost; c != nil {
 		b.Title = "Prices in " + c.Currency
@@ -411,5 +411,5 @@ func (p *paper) prices() Tab {
 		}
 		b.Total = totalRow(b, "Total", "amount")
 	}
-	return Tab{Name: "Prices", Blocks: []Block{b}}
+	return Tab{Name: "Prices", Landscape: true, Blocks: []Block{b}}
 }
