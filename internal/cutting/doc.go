@@ -14,6 +14,8 @@
 //	         one blank, two blanks along one slanted cut, a row side by side, a stack
 //	pattern  a block that fills one sheet
 //	pocket   the board inside a notch, free for small pieces
+//	brick    blanks put together with next to no waste, built only if wanted
+//	set      pieces that may lie on one sheet for all that simple reasons say
 //
 // Cuts are straight, across a whole fragment (score and snap, no kerf). A piece
 // is turned, never mirrored: the paper faces out. A sheet has two tapered long
