@@ -1,7 +1,10 @@
 package quantity
 
 import (
-	"sort"
+	"cmp"
+	"runtime"
+	"slices"
+	"sync"
 
 	"boardrun/internal/geom"
 	"boardrun/internal/job"
@@ -170,54 +173,71 @@ func (s *Screwer) length(p *layout.Piece) (Length, bool) {
 }
 
 // countScrews fills in Result.Screws, by face, ply, item, place, and says what
-// a person must look at.
+// a person must look at. Screws are placed on all cores; no two layouts share a
+// face.
 func (t *taker) countScrews() {
+	counted := make([][]ScrewCount, len(t.layouts))
+	spots := make([][]int, len(t.layouts))
+	work := make(chan int)
+	var wg sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for n := range work {
+				counted[n], spots[n] = t.screws.count(t.layouts[n])
+			}
+		}()
+	}
+	for n := range t.layouts {
+		work <- n
+	}
+	close(work)
+	wg.Wait()
+	t.spots = map[string]int{}
+	for n, l := range t.layouts {
+		t.askAboutScrews(l)
+		for i := range l.Pieces {
+			t.spots[l.Pieces[i].ID] += spots[n][i]
+		}
+	}
+	t.res.Screws = slices.Concat(counted...)
+	slices.SortFunc(t.res.Screws, func(a, b ScrewCount) int {
+		return cmp.Or(cmp.Compare(a.Face, b.Face), cmp.Compare(a.Ply, b.Ply), cmp.Compare(a.Item, b.Item), cmp.Compare(a.Place, b.Place))
+	})
+}
+
+// count counts the screws of a layout, and of each of its pieces those that
+// will be seen.
+func (s *Screwer) count(l *layout.Layout) (counts []ScrewCount, spots []int) {
 	type key struct {
-		face  string
+		face  *run.Face
 		ply   int
 		item  string
 		place string
 	}
-	t.spots = map[string]int{}
-	sums := map[key]*ScrewCount{}
-	var keys []key
-	for _, l := range t.layouts {
-		t.askAboutScrews(l)
-		for i := range l.Pieces {
-			p := &l.Pieces[i]
-			for _, sc := range t.screws.Screws(l, p) {
-				if p.Face.Ceiling == 0 || sc.At.Y < p.Face.Ceiling {
-					t.spots[p.ID]++
-				}
-				k := key{p.Face.ID, p.Ply, sc.Item, sc.Place}
-				c := sums[k]
-				if c == nil {
-					c = &ScrewCount{Face: k.face, Ply: k.ply, Item: k.item, Place: k.place}
-					sums[k] = c
-					keys = append(keys, k)
-				}
-				c.Count++
-				if sc.Tack {
-					c.Tack++
-				}
+	at := map[key]int{}
+	spots = make([]int, len(l.Pieces))
+	for i := range l.Pieces {
+		p := &l.Pieces[i]
+		for _, sc := range s.Screws(l, p) {
+			if p.Face.Ceiling == 0 || sc.At.Y < p.Face.Ceiling {
+				spots[i]++
+			}
+			k := key{p.Face, p.Ply, sc.Item, sc.Place}
+			n, ok := at[k]
+			if !ok {
+				n = len(counts)
+				at[k] = n
+				counts = append(counts, ScrewCount{Face: p.Face.ID, Ply: k.ply, Item: k.item, Place: k.place})
+			}
+			counts[n].Count++
+			if sc.Tack {
+				counts[n].Tack++
 			}
 		}
 	}
-	sort.Slice(keys, func(i, k int) bool {
-		a, b := keys[i], keys[k]
-		switch {
-		case a.face != b.face:
-			return a.face < b.face
-		case a.ply != b.ply:
-			return a.ply < b.ply
-		case a.item != b.item:
-			return a.item < b.item
-		}
-		return a.place < b.place
-	})
-	for _, k := range keys {
-		t.res.Screws = append(t.res.Screws, *sums[k])
-	}
+	return counts, spots
 }
 
 func (t *taker) askAboutScrews(l *layout.Layout) {
