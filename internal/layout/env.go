@@ -25,6 +25,8 @@ type Env struct {
 	// First asks for the best layout alone: the others are weighed, told of in its
 	// reasons, and not built.
 	First bool
+
+	whole bool // nothing is left out that cannot be among the best, nothing known is used again: what tests compare with
 }
 
 func (e Env) most() int {

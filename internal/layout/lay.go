@@ -114,7 +114,7 @@ func (l *lay) twoRips() bool {
 func (w *wall) costLay(l *lay, rows stack) {
 	l.cost, l.rips = tally{}, w.roomForRips()
 	p := l.lane.ply
-	known := p.known(rows.of(p))
+	known := w.known(p, rows.of(p))
 	l.columns(func(i int, a, b Length) {
 		if b-a >= p.width {
 			l.cost.add(*w.fullColumn(p, known, a, b))

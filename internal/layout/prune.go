@@ -10,6 +10,9 @@ import (
 // starts and places of control joints fall out this way, since without prices
 // studs off the grid count before board.
 
+// leaves reports whether anything may be left out.
+func (w *wall) leaves() bool { return w.pruned && !w.env.whole }
+
 // beyond reports whether a layout under the horizontal joints looked at that
 // adds so many studs is worse than all that are kept already. Where a search is
 // still exact it never is: what it drops has to be told.
@@ -47,7 +50,7 @@ func (w *wall) hopeless(f *find) bool {
 // breaksMore reports whether layouts that break so many rules are worse than all
 // that are kept already.
 func (w *wall) breaksMore(rules int) bool {
-	return len(w.held) >= w.env.most() && w.held[len(w.held)-1].score[byBroken] < int64(rules)
+	return !w.env.whole && len(w.held) >= w.env.most() && w.held[len(w.held)-1].score[byBroken] < int64(rules)
 }
 
 // clash reports whether two lanes beside each other have no lays that keep apart.
@@ -77,7 +80,7 @@ func (w *wall) anyApart(these, those []*lay) bool {
 // lastHeld is the worst of the layouts kept, nil while there are not enough or
 // where prices weigh studs against board.
 func (w *wall) lastHeld() *find {
-	if !w.pruned || w.env.Prices != nil || len(w.held) < w.env.most() {
+	if !w.leaves() || w.env.Prices != nil || len(w.held) < w.env.most() {
 		return nil
 	}
 	return w.held[len(w.held)-1]

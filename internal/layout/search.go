@@ -44,7 +44,7 @@ func (w *wall) legal(stretches []stretch, controls []Length) []*find {
 			continue
 		}
 		// What is dropped is told once something is: then it need not be tried.
-		if w.pruned && slices.ContainsFunc(all, w.clash) {
+		if w.leaves() && slices.ContainsFunc(all, w.clash) {
 			continue
 		}
 		w.skipped = false
@@ -246,7 +246,7 @@ func (w *wall) edge() Length {
 // atStart returns the best layouts with one stud start, at which the lanes of
 // each stretch and of those after it add least studs at least.
 func (w *wall) atStart(all [][][]*lay, least []int, start Length, grid bool) []*find {
-	if grid && least[0] > 0 && w.pruned {
+	if grid && least[0] > 0 && w.leaves() {
 		return nil // some lane has no lay on the grid
 	}
 	finds := []*find{{start: start}}

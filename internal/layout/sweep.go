@@ -325,7 +325,7 @@ func (w *wall) newMove(from, to *node, start Length, rows stack, give licence) m
 	if m.cost.broken > 0 && !give.any {
 		return move{}
 	}
-	known := ln.ply.known(rows.of(ln.ply))
+	known := w.known(ln.ply, rows.of(ln.ply))
 	if !to.end {
 		kind := TaperedJoint
 		if m.inner == 1 {
