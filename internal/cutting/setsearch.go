@@ -37,7 +37,7 @@ func (z *sheetSets) extend(k int, open []int32, value float64, taken [sizesOfSet
 		if value+z.most(open[n:], taken) <= z.bestCost {
 			return z.looks > 0
 		}
-		if z.looks -= len(open); z.looks < 0 {
+		if z.looks -= len(open) * (1 + len(z.chosen)); z.looks < 0 {
 			return false
 		}
 		z.chosen, z.count[m.row] = append(z.chosen, i), z.count[m.row]+1
@@ -125,6 +125,13 @@ func (z *sheetSets) fitsBeside(of []*member, w measure.Length, need int) bool {
 	if w > z.width || need > barEdges {
 		return false
 	}
+	allW, allNeed := w, need
+	for _, c := range of {
+		allW, allNeed = allW+c.w, allNeed+c.need
+	}
+	if allW <= z.width && allNeed <= barEdges {
+		return true
+	}
 	for n, c := range of {
 		var with [32]*member
 		k := 0
@@ -146,6 +153,13 @@ func (z *sheetSets) fitsBeside(of []*member, w measure.Length, need int) bool {
 func (z *sheetSets) stacks(of []*member, h, half measure.Length) bool {
 	if h > z.length || half > z.length {
 		return false
+	}
+	allH, allHalf := h, half
+	for _, c := range of {
+		allH, allHalf = allH+c.h, allHalf+c.half()
+	}
+	if allH <= z.length && allHalf <= z.length {
+		return true
 	}
 	for n, c := range of {
 		var with [32]*member
