@@ -89,9 +89,10 @@ type taker struct {
 	screws  *Screwer
 	res     *Result
 
-	spots    map[string]int       // screws of a piece below the ceiling
-	beads    map[grouped][]Length // single lengths of bead and trim, for the order
-	beadKeys []grouped            // their keys, in order
+	spots    map[string]int                // screws of a piece below the ceiling
+	beads    map[grouped][]Length          // single lengths of bead and trim, for the order
+	beadKeys []grouped                     // their keys, in order
+	cutFor   map[boardLine]map[string]bool // runs by the sheets they are cut from; made when wanted
 }
 
 // Take counts everything. The settings' zero value stands for Defaults.

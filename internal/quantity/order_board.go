@@ -113,21 +113,32 @@ func (t *taker) mass(board string, areaM2 float64) float64 {
 // runsOf names the runs whose pieces are cut from the sheets of one line, where
 // the cut list tells.
 func (t *taker) runsOf(k boardLine) []string {
+	if t.cutFor == nil {
+		t.cutFor = t.runsByLine()
+	}
+	return sortedKeys(t.cutFor[k])
+}
+
+// runsByLine collects the runs of every line at once: a job has a line for each
+// storey, board and size.
+func (t *taker) runsByLine() map[boardLine]map[string]bool {
 	of := map[string]string{}
 	for _, l := range t.layouts {
 		for i := range l.Pieces {
 			of[l.Pieces[i].ID] = l.Run.ID
 		}
 	}
-	got := map[string]bool{}
+	got := map[boardLine]map[string]bool{}
 	for _, b := range t.in.Bought {
-		if (boardLine{b.Storey, b.Board, b.Width, b.Length}) == k {
-			for _, p := range b.Pieces {
-				if r := of[p]; r != "" {
-					got[r] = true
-				}
+		k := boardLine{b.Storey, b.Board, b.Width, b.Length}
+		if got[k] == nil {
+			got[k] = map[string]bool{}
+		}
+		for _, p := range b.Pieces {
+			if r := of[p]; r != "" {
+				got[k][r] = true
 			}
 		}
 	}
-	return sortedKeys(got)
+	return got
 }
