@@ -100,13 +100,12 @@ func couple(j *job.Job, set *run.Set, choices [][]*layout.Layout) ([]*layout.Lay
 	first := make([]*layout.Layout, len(choices))
 	options := make([][]cutting.Option, len(choices))
 	several := false
-	pieces := 0
-	for _, ls := range choices {
+	for r, ls := range choices {
 		if len(ls) > 0 {
-			pieces += len(ls[0].Pieces)
+			first[r] = ls[0]
 		}
 	}
-	few := len(choices) > manyRuns || pieces > manyPieces
+	few := manyToChoose(first)
 	for r, ls := range choices {
 		if len(ls) == 0 {
 			continue
@@ -114,7 +113,6 @@ func couple(j *job.Job, set *run.Set, choices [][]*layout.Layout) ([]*layout.Lay
 		if few {
 			ls = ls[:min(len(ls), fewLayouts)]
 		}
-		first[r] = ls[0]
 		several = several || len(ls) > 1
 		for _, l := range ls {
 			o := cutting.Option{Cost: beside(j, l), Rest: l.Cost.Joints<<12 + int64(l.Cost.Pieces)}
@@ -149,6 +147,17 @@ func couple(j *job.Job, set *run.Set, choices [][]*layout.Layout) ([]*layout.Lay
 		return chosen, together
 	}
 	return first, alone
+}
+
+// manyToChoose reports whether a job is so large that less is tried.
+func manyToChoose(layouts []*layout.Layout) bool {
+	pieces := 0
+	for _, l := range layouts {
+		if l != nil {
+			pieces += len(l.Pieces)
+		}
+	}
+	return len(layouts) > manyRuns || pieces > manyPieces
 }
 
 // cheaper reports whether layouts a cut as s cost less than b cut as t: in money,

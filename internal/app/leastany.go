@@ -13,7 +13,7 @@ import (
 )
 
 // fewPlies is up to how many plies share offcuts for prices to be sought as long
-// as they get better; of more a few rounds must do.
+// as they get better; of more, and in large jobs, a few rounds must do.
 const fewPlies = 150
 
 // plyOf names one ply of one face.
@@ -43,7 +43,7 @@ func boundAny(j *job.Job, set *run.Set, layouts []*layout.Layout, cut *cutting.S
 		go func() {
 			defer func() { <-room; wg.Done() }()
 			effort := cutting.Best
-			if len(groups[k].Plies) > fewPlies {
+			if len(groups[k].Plies) > fewPlies || manyToChoose(layouts) {
 				effort = cutting.Quick
 			}
 			least[i] = cutting.LeastOfAny(*groups[k], stockOf(j, k.board), effort)
@@ -79,30 +79,54 @@ func hangings(j *job.Job, set *run.Set, layouts []*layout.Layout, cut *cutting.S
 		}
 		groups[k].Met += measure.Times(s.Width, s.Length).M2()
 	}
-	env := layout.Env{Rules: j.Rules, Boards: j.Board, Prices: j.Prices, Effort: layout.Best}
-	for i, r := range set.Runs {
+	all := ways(j, set, layouts)
+	for i := range set.Runs {
 		l := layouts[i]
 		if l == nil {
 			continue
 		}
-		level, open := levelJoints(l), map[plyOf]bool{}
-		for _, w := range layout.Ways(r, env) {
+		level, listed := levelJoints(l), map[plyOf]bool{}
+		for _, w := range all[i] {
 			h := groups[shared{w.Board, travelGroup(j, &layout.Piece{Face: w.Face})}]
-			if w.Open || l.Swept || h == nil {
-				open[plyOf{w.Face, w.Ply}] = true
+			if w.Open || h == nil {
 				continue
 			}
+			listed[plyOf{w.Face, w.Ply}] = true
 			h.Plies = append(h.Plies, hanging(w.Choice))
 			h.Level += level[plyOf{w.Face, w.Ply}]
 		}
 		for k := range l.Pieces {
 			p := &l.Pieces[k]
-			if h := groups[shared{p.Board, travelGroup(j, p)}]; open[plyOf{p.Face, p.Ply}] && h != nil {
+			if h := groups[shared{p.Board, travelGroup(j, p)}]; !listed[plyOf{p.Face, p.Ply}] && h != nil {
 				h.Net += p.Area.M2() * 1e6
 			}
 		}
 	}
 	return groups
+}
+
+// ways lists the ways to hang every run that is laid out, on all cores.
+func ways(j *job.Job, set *run.Set, layouts []*layout.Layout) [][]layout.PlyWays {
+	env := layout.Env{Rules: j.Rules, Boards: j.Board, Prices: j.Prices, Effort: layout.Best}
+	if manyToChoose(layouts) {
+		env.Effort = layout.Quick
+	}
+	out := make([][]layout.PlyWays, len(set.Runs))
+	var wg sync.WaitGroup
+	room := make(chan bool, runtime.GOMAXPROCS(0))
+	for i, r := range set.Runs {
+		if layouts[i] == nil || layouts[i].Swept {
+			continue
+		}
+		wg.Add(1)
+		room <- true
+		go func() {
+			defer func() { <-room; wg.Done() }()
+			out[i] = layout.Ways(r, env)
+		}()
+	}
+	wg.Wait()
+	return out
 }
 
 // levelJoints is the length of horizontal joint of each ply.

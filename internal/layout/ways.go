@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"encoding/binary"
 	"slices"
 
 	"boardrun/internal/geom"
@@ -33,7 +34,23 @@ type Fill struct {
 	Level  Length
 }
 
-func (f Fill) same(g Fill) bool { return f.Level == g.Level && slices.Equal(f.Blanks, g.Blanks) }
+// key tells columns of equal fills alike.
+func (c Column) key() string {
+	var b []byte
+	for _, f := range c {
+		b = binary.AppendVarint(binary.AppendUvarint(b, uint64(len(f.Blanks))), int64(f.Level))
+		for _, q := range f.Blanks {
+			turn := int64(0)
+			if q.Turn {
+				turn = 1
+			}
+			for _, v := range [4]int64{int64(q.Width), int64(q.Left), int64(q.Right), turn} {
+				b = binary.AppendVarint(b, v)
+			}
+		}
+	}
+	return string(b)
+}
 
 // Lane is a part of a ply between full-height frames and control joints: its
 // different columns, and the ways to hang it, each the numbers of its columns.
@@ -54,9 +71,9 @@ type PlyWays struct {
 }
 
 // waySteps is into how many steps a sheet's width is cut when its joints are
-// moved along: each step stands for all places in it and counts the least of
-// them.
-const waySteps = 192
+// moved along, fewSteps the same with Quick: each step stands for all places in
+// it and counts the least of them.
+const waySteps, fewSteps = 192, 48
 
 // Ways lists the ways to hang the plies of r along the studs. Ends and reveals
 // are strips that all layouts hang alike: they are one way. Plies hung in
@@ -113,7 +130,7 @@ func (w *wall) lanesOf(p *ply, stretches []stretch) []Lane {
 			if ln.ply != p {
 				continue
 			}
-			l := laneWays{wall: w, lane: ln, seen: map[columnKey]int32{}, known: map[string]bool{}}
+			l := laneWays{wall: w, lane: ln, seen: map[columnKey]int32{}, alike: map[string]int32{}, known: map[string]bool{}}
 			if l.list(); len(l.out.Ways) == 0 {
 				return nil
 			}
@@ -141,8 +158,9 @@ type laneWays struct {
 	lane  *lane
 	out   Lane
 	seen  map[columnKey]int32
-	known map[string]bool // ways
-	whole bool            // the lane is one column
+	alike map[string]int32 // columns by what they hold
+	known map[string]bool  // ways
+	whole bool             // the lane is one column
 }
 
 // columnKey is a column whose left side stands in [a0, a1], its right side in
@@ -165,6 +183,9 @@ func (l *laneWays) list() {
 		}
 	}
 	step := max(1, width/waySteps)
+	if l.env.Effort == Quick {
+		step = max(1, width/fewSteps)
+	}
 	for k, v := range rows {
 		if ln.s1-ln.s0 <= width {
 			l.whole = true
@@ -238,12 +259,12 @@ func (l *laneWays) column(k columnKey, rows []Length) int32 {
 		return n
 	}
 	c := l.cut(k, rows)
-	n := int32(slices.IndexFunc(l.out.Columns, func(o Column) bool {
-		return slices.EqualFunc(o, c, Fill.same)
-	}))
-	if n < 0 {
+	key := c.key()
+	n, ok := l.alike[key]
+	if !ok {
 		n = int32(len(l.out.Columns))
 		l.out.Columns = append(l.out.Columns, c)
+		l.alike[key] = n
 	}
 	l.seen[k] = n
 	return n
