@@ -209,10 +209,11 @@ func onRing(r ring, p pt) bool {
 	return false
 }
 
-// strictlyIn is for convex rings: fragments of straight cuts are convex.
+// strictlyIn is for convex rings: fragments of straight cuts are convex. Inside
+// is a micrometre from the edge: a stack may end so near the sheet's own.
 func strictlyIn(r ring, p pt) bool {
 	for i, a := range r {
-		if dist(a, r[(i+1)%len(r)], p) < 0.01 {
+		if dist(a, r[(i+1)%len(r)], p) < 0.001 {
 			return false
 		}
 	}
