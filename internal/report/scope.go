@@ -6,6 +6,8 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // Scope is what a bid says it is for: what is in it, what is not, what it rests
@@ -50,7 +52,7 @@ func (w *Draft) Scope() Scope {
 	s.Excluded = append(s.Excluded, p.leftStanding()...)
 	s.Included = append(p.scopeWalls(), p.scopeRest()...)
 	for _, a := range t.Job.Assumptions {
-		s.Rests = append(s.Rests, fmt.Sprintf("%s is taken as %s: %s.", a.Path, a.Value, a.Reason))
+		s.Rests = append(s.Rests, fmt.Sprintf("%s: taken as %s (%s of the job file).", sentence(a.Reason), a.Value, a.Path))
 	}
 	for i := range t.Job.Rules {
 		if r := &t.Job.Rules[i]; r.Changed {
@@ -59,6 +61,12 @@ func (w *Draft) Scope() Scope {
 	}
 	s.Questions = w.questions()
 	return s
+}
+
+// sentence begins a text with a capital letter.
+func sentence(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 // grouped writes money with two decimals and commas at the thousands.
@@ -225,8 +233,8 @@ func (w *Draft) questions() []Question {
 					q.At, controls[r.ID] = &c[0], c[1:]
 				}
 			}
-		} else if q.Text != "" {
-			q.Text = strings.ToUpper(q.Text[:1]) + q.Text[1:]
+		} else {
+			q.Text = sentence(q.Text)
 		}
 		out = append(out, q)
 	}

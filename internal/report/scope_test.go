@@ -40,7 +40,7 @@ func TestScope_byHand(t *testing.T) {
 			t.Errorf("%q is not among what is in:\n%s", want, all(s.Included))
 		}
 	}
-	if len(s.Rests) != 1 || !strings.HasPrefix(s.Rests[0], "types.W100.height is taken as to deck") {
+	if len(s.Rests) != 1 || !strings.HasPrefix(s.Rests[0], "Nobody gave one: taken as to deck (types.W100.height") {
 		t.Errorf("it rests on %q", s.Rests)
 	}
 	if len(s.Questions) != 3 {
