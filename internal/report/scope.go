@@ -66,6 +66,9 @@ func (w *Draft) Scope() Scope {
 // sentence begins a text with a capital letter.
 func sentence(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
 	return string(unicode.ToUpper(r)) + s[n:]
 }
 
