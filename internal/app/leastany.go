@@ -1,14 +1,13 @@
 package app
 
 import (
-	"runtime"
 	"slices"
-	"sync"
 
 	"boardrun/internal/cutting"
 	"boardrun/internal/job"
 	"boardrun/internal/layout"
 	"boardrun/internal/measure"
+	"boardrun/internal/parallel"
 	"boardrun/internal/run"
 )
 
@@ -35,21 +34,14 @@ func boundAny(j *job.Job, set *run.Set, layouts []*layout.Layout, cut *cutting.S
 		keys = append(keys, k)
 	}
 	least := make([]float64, len(keys))
-	var wg sync.WaitGroup
-	room := make(chan bool, runtime.GOMAXPROCS(0))
-	for i, k := range keys {
-		wg.Add(1)
-		room <- true
-		go func() {
-			defer func() { <-room; wg.Done() }()
-			effort := cutting.Best
-			if len(groups[k].Plies) > fewPlies || manyToChoose(layouts) {
-				effort = cutting.Quick
-			}
-			least[i] = cutting.LeastOfAny(*groups[k], stockOf(j, k.board), effort)
-		}()
-	}
-	wg.Wait()
+	large := manyToChoose(layouts)
+	parallel.Each(len(keys), func(i int) {
+		k, effort := keys[i], cutting.Best
+		if large || len(groups[k].Plies) > fewPlies {
+			effort = cutting.Quick
+		}
+		least[i] = cutting.LeastOfAny(*groups[k], stockOf(j, k.board), effort)
+	})
 	for b := range cut.Bounds {
 		bound := &cut.Bounds[b]
 		if slices.ContainsFunc(cut.Unplaced, func(u cutting.Unplaced) bool { return u.Board == bound.Board }) {
@@ -112,20 +104,11 @@ func ways(j *job.Job, set *run.Set, layouts []*layout.Layout) [][]layout.PlyWays
 		env.Effort = layout.Quick
 	}
 	out := make([][]layout.PlyWays, len(set.Runs))
-	var wg sync.WaitGroup
-	room := make(chan bool, runtime.GOMAXPROCS(0))
-	for i, r := range set.Runs {
-		if layouts[i] == nil || layouts[i].Swept {
-			continue
+	parallel.Each(len(set.Runs), func(i int) {
+		if layouts[i] != nil && !layouts[i].Swept {
+			out[i] = layout.Ways(set.Runs[i], env)
 		}
-		wg.Add(1)
-		room <- true
-		go func() {
-			defer func() { <-room; wg.Done() }()
-			out[i] = layout.Ways(r, env)
-		}()
-	}
-	wg.Wait()
+	})
 	return out
 }
 

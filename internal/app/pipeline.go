@@ -4,9 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"runtime"
 	"slices"
-	"sync"
 
 	"boardrun/importers"
 	"boardrun/internal/cutting"
@@ -14,6 +12,7 @@ import (
 	"boardrun/internal/job"
 	"boardrun/internal/layout"
 	"boardrun/internal/measure"
+	"boardrun/internal/parallel"
 	"boardrun/internal/plan"
 	"boardrun/internal/quantity"
 	"boardrun/internal/report"
@@ -186,25 +185,11 @@ func (p *pipeline) layouts(ctx context.Context, j *job.Job, set *run.Set) ([][]*
 		most = fewLayouts
 	}
 	out := make([][]*layout.Layout, len(set.Runs))
-	work := make(chan int)
-	var wg sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for i := range work {
-				out[i] = differing(j, layout.Solve(set.Runs[i], env), most)
-			}
-		}()
-	}
-	for i := range set.Runs {
-		if ctx.Err() != nil {
-			break
+	parallel.Each(len(set.Runs), func(i int) {
+		if ctx.Err() == nil {
+			out[i] = differing(j, layout.Solve(set.Runs[i], env), most)
 		}
-		work <- i
-	}
-	close(work)
-	wg.Wait()
+	})
 	return out, ctx.Err()
 }
 
@@ -215,11 +200,9 @@ func cutProblem(j *job.Job, set *run.Set, layouts []*layout.Layout) cutting.Prob
 	// out of a notch has none such, so notches are waste here.
 	p := cutting.Problem{Keep: cutting.Keep{MinWidth: j.Rules.OffcutMinW, MinLength: j.Rules.OffcutMinL, WasteNotches: true}}
 	for i := range j.Boards {
-		b := &j.Boards[i]
-		for _, s := range b.Sheets {
-			for _, l := range s.Lengths {
-				p.Stock = append(p.Stock, cutting.Stock{Board: b.Name, Width: s.Width, Length: l, Cost: sheetCost(j, b.Name, s.Width, l)})
-			}
+		for _, s := range stockOf(j, j.Boards[i].Name) {
+			s.Cost = sheetCost(j, s.Board, s.Width, s.Length)
+			p.Stock = append(p.Stock, s)
 		}
 	}
 	for _, l := range layouts {

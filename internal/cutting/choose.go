@@ -5,6 +5,8 @@ import (
 	"encoding/binary"
 	"slices"
 	"sort"
+
+	"boardrun/internal/parallel"
 )
 
 // Option is one way to hang a run: the pieces it makes and what it costs beside
@@ -298,7 +300,7 @@ func (c *chooser) answer(asked []question) {
 		}
 	}
 	out := make([]int64, len(open))
-	inParallel(len(open), func(i int) {
+	parallel.Each(len(open), func(i int) {
 		stock := c.stock[open[i].group.board]
 		if len(open[i].want) > 0 {
 			g := planGroup(c.shapes(open[i].want), stock, c.keep, open[i].e)

@@ -28,16 +28,36 @@ func randomOptions(r *rand.Rand) [][]Option {
 	return runs
 }
 
-// bought returns what the sheets of a choice cost when all is cut together.
-func boughtFor(runs [][]Option, at []int, stock []Stock) (sheets int64) {
+// cutFor cuts all pieces of a choice together.
+func cutFor(runs [][]Option, at []int, stock []Stock) []Bound {
 	p := Problem{Stock: stock, Keep: Keep{WasteNotches: true}}
 	for r, k := range at {
 		p.Pieces = append(p.Pieces, runs[r][k].Pieces...)
 	}
-	for _, b := range Solve(p, Best).Bounds {
+	return Solve(p, Best).Bounds
+}
+
+// boughtFor returns what the sheets of a choice cost when all is cut together.
+func boughtFor(runs [][]Option, at []int, stock []Stock) (sheets int64) {
+	for _, b := range cutFor(runs, at, stock) {
 		sheets += b.Cost
 	}
 	return sheets
+}
+
+// everyChoice calls f with each choice of one option a run.
+func everyChoice(runs [][]Option, f func(at []int)) {
+	at := make([]int, len(runs))
+	for r := 0; r < len(runs); {
+		f(at)
+		for r = 0; r < len(runs) && at[r] == len(runs[r])-1; r++ {
+			at[r] = 0
+		}
+		if r < len(runs) {
+			at[r]++
+			r = 0
+		}
+	}
 }
 
 // Oracle: every choice tried. Changing one run at a time need not find the best,
@@ -53,21 +73,7 @@ func TestChoose_againstAllChoices(t *testing.T) {
 			t.Errorf("seed %d: chosen %d, the first options %d", seed, got, first)
 		}
 		best := got
-		every := make([]int, len(runs))
-		for {
-			if c := boughtFor(runs, every, stock); c < best {
-				best = c
-			}
-			r := 0
-			for r < len(runs) && every[r] == len(runs[r])-1 {
-				every[r] = 0
-				r++
-			}
-			if r == len(runs) {
-				break
-			}
-			every[r]++
-		}
+		everyChoice(runs, func(at []int) { best = min(best, boughtFor(runs, at, stock)) })
 		if got == best {
 			met++
 		}

@@ -81,7 +81,7 @@ func (g *game) counted(e Effort) float64 {
 		if i > 0 {
 			over = g.lengths[i-1]
 		}
-		if 3*over < 2*longest {
+		if 2*over < longest {
 			break
 		}
 		n := 0.0

@@ -48,19 +48,7 @@ func TestLeastOfAny_underEveryChoice(t *testing.T) {
 		}
 		least := LeastOfAny(hangOptions(runs), stock, Best)
 		best := math.Inf(1)
-		every := make([]int, len(runs))
-		for {
-			best = min(best, areaFor(runs, every, stock))
-			k := 0
-			for k < len(runs) && every[k] == len(runs[k])-1 {
-				every[k] = 0
-				k++
-			}
-			if k == len(runs) {
-				break
-			}
-			every[k]++
-		}
+		everyChoice(runs, func(at []int) { best = min(best, areaFor(runs, at, stock)) })
 		if least > best+1e-9 {
 			t.Errorf("seed %d: bound %.4f m², a choice buys %.4f m²", seed, least, best)
 		}
@@ -73,11 +61,7 @@ func TestLeastOfAny_underEveryChoice(t *testing.T) {
 }
 
 func areaFor(runs [][]Option, at []int, stock []Stock) (m2 float64) {
-	p := Problem{Stock: stock, Keep: Keep{WasteNotches: true}}
-	for r, k := range at {
-		p.Pieces = append(p.Pieces, runs[r][k].Pieces...)
-	}
-	for _, b := range Solve(p, Best).Bounds {
+	for _, b := range cutFor(runs, at, stock) {
 		m2 += b.Bought.M2()
 	}
 	return m2

@@ -3,12 +3,11 @@ package cutting
 import (
 	"fmt"
 	"math"
-	"runtime"
 	"sort"
-	"sync"
 
 	"boardrun/internal/geom"
 	"boardrun/internal/measure"
+	"boardrun/internal/parallel"
 )
 
 // Solve returns a cut list for p. It never fails: what cannot be cut is listed
@@ -19,7 +18,7 @@ func Solve(p Problem, e Effort) Solution {
 	stock := stockByBoard(p.Stock)
 	groups, keys, unplaced := groupsOf(p, stock)
 	results := make([]groupResult, len(keys))
-	inParallel(len(keys), func(i int) {
+	parallel.Each(len(keys), func(i int) {
 		k := keys[i]
 		results[i] = solveGroup(p, k, groups[k], stock[k.board], e)
 	})
@@ -35,26 +34,6 @@ func Solve(p Problem, e Effort) Solution {
 	sort.SliceStable(s.Unplaced, func(i, j int) bool { return s.Unplaced[i].Piece < s.Unplaced[j].Piece })
 	s.Bounds = boundsOf(s.Sheets, results)
 	return s
-}
-
-// inParallel calls f(0) … f(n−1) on as many goroutines as there are cores.
-func inParallel(n int, f func(i int)) {
-	var wg sync.WaitGroup
-	next := make(chan int)
-	for w := 0; w < min(n, runtime.GOMAXPROCS(0)); w++ {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for i := range next {
-				f(i)
-			}
-		}()
-	}
-	for i := 0; i < n; i++ {
-		next <- i
-	}
-	close(next)
-	wg.Wait()
 }
 
 // stockByBoard sorts the sheets on sale by width, then length, drops sizes that

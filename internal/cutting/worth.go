@@ -92,7 +92,7 @@ func (f *worth) lengths(b Blank, n float64, need map[int]float64) {
 	}
 }
 
-// byArea is the worth that is the blank's area.
+// areaWorth is the worth that is the blank's area.
 func areaWorth(width, longest, step measure.Length) *worth {
 	f := &worth{width: width, step: step, value: make([]float64, 2*longest/step+1)}
 	for i := range f.value {
@@ -121,8 +121,9 @@ func dearest(need map[int]float64, width, step measure.Length, lengths []measure
 	return f
 }
 
-// countWorth counts sheets longer than over, of which two take up less than the
-// longest three times: a blank longer than it takes its share of one.
+// countWorth is 1 for a sheet longer than over, at least half as long as the
+// longest: of blanks longer than over no two lie on one line along a sheet, so
+// each is worth its share of the width, and what fits one sheet at most 1.
 func countWorth(width, longest, over, step measure.Length, by scale) *worth {
 	f := &worth{width: width, step: step, by: by, value: make([]float64, longest/step+1), count: true}
 	for i := range f.value {

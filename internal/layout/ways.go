@@ -275,7 +275,6 @@ func (l *laneWays) column(k columnKey, rows []Length) int32 {
 // that may run through it.
 func (l *laneWays) cut(k columnKey, rows []Length) Column {
 	p := l.lane.ply
-	top := max(p.top.Min(k.a0, k.b1), p.bottom)
 	ways := []parting{{lo: p.bottom}}
 	for i := range p.holes {
 		h := &p.holes[i]
@@ -303,7 +302,7 @@ func (l *laneWays) cut(k columnKey, rows []Length) Column {
 		for _, part := range q.done {
 			sum = cross(sum, l.part(k, part[0], part[1], true, rows))
 		}
-		if q.lo < max(top, p.top.Max(k.a0, k.b1)) {
+		if q.lo < p.top.Max(k.a0, k.b1) {
 			sum = cross(sum, l.part(k, q.lo, 0, false, rows))
 		}
 		out = append(out, sum...)

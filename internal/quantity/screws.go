@@ -2,14 +2,13 @@ package quantity
 
 import (
 	"cmp"
-	"runtime"
 	"slices"
-	"sync"
 
 	"boardrun/internal/geom"
 	"boardrun/internal/job"
 	"boardrun/internal/layout"
 	"boardrun/internal/measure"
+	"boardrun/internal/parallel"
 	"boardrun/internal/plan"
 	"boardrun/internal/rules"
 	"boardrun/internal/run"
@@ -178,22 +177,7 @@ func (s *Screwer) length(p *layout.Piece) (Length, bool) {
 func (t *taker) countScrews() {
 	counted := make([][]ScrewCount, len(t.layouts))
 	spots := make([][]int, len(t.layouts))
-	work := make(chan int)
-	var wg sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for n := range work {
-				counted[n], spots[n] = t.screws.count(t.layouts[n])
-			}
-		}()
-	}
-	for n := range t.layouts {
-		work <- n
-	}
-	close(work)
-	wg.Wait()
+	parallel.Each(len(t.layouts), func(n int) { counted[n], spots[n] = t.screws.count(t.layouts[n]) })
 	t.spots = map[string]int{}
 	for n, l := range t.layouts {
 		t.askAboutScrews(l)

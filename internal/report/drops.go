@@ -2,7 +2,9 @@ package report
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -12,21 +14,32 @@ import (
 // drops are the pages for the yard: one for each storey, which is one delivery,
 // with the board in pairs, what it weighs and how it may be stacked, and the rest
 // of what goes with it. Counts are those of the order's sheet, live.
-func (p *paper) drops(order Tab) []Tab {
+func (p *paper) drops() []Tab {
 	var out []Tab
 	taken := map[string]bool{}
-	for i := range order.Blocks {
-		b := &order.Blocks[i]
-		items := p.onStorey(order.Blocks[i].Title)
-		if len(items) == 0 {
-			continue
-		}
-		s := p.drop(b.Key, items)
+	for i, items := range p.dropsOf() {
+		s := p.drop(orderKeyOf(i), items)
 		s.Name = tabName("Drop "+items[0].Storey, taken)
 		out = append(out, s)
 	}
 	return out
 }
+
+// dropsOf returns the lines of the order by storey.
+func (p *paper) dropsOf() [][]Item {
+	by := map[string][]Item{}
+	for _, it := range p.t.Order {
+		by[it.Storey] = append(by[it.Storey], it)
+	}
+	var out [][]Item
+	for _, s := range slices.Sorted(maps.Keys(by)) {
+		out = append(out, by[s])
+	}
+	return out
+}
+
+// orderKeyOf names the block of the order's sheet that has the lines of drop i.
+func orderKeyOf(i int) string { return "order" + strconvI(i+1) }
 
 // tabName makes a name that a workbook takes for a sheet: at most 31 characters,
 // none of []:*?/\, no apostrophe at an end, and not one taken before.
@@ -57,16 +70,6 @@ func storeyTitle(storey string) string {
 		return "Whole job"
 	}
 	return "Storey " + storey
-}
-
-func (p *paper) onStorey(title string) []Item {
-	var out []Item
-	for _, it := range p.t.Order {
-		if storeyTitle(it.Storey) == title {
-			out = append(out, it)
-		}
-	}
-	return out
 }
 
 // drop is the page of one storey; from is the block of the order it is taken

@@ -21,7 +21,7 @@ func TestDrops_byHand(t *testing.T) {
 		{Item: "stud", Spec: "362S125-18", LengthMM: 3657.6, Count: 30, Storey: "2"},
 	}
 	p := newPaper(tk)
-	tabs := p.drops(p.order())
+	tabs := p.drops()
 	if len(tabs) != 1 || tabs[0].Name != "Drop 2" {
 		t.Fatalf("%d pages", len(tabs))
 	}

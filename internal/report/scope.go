@@ -116,12 +116,7 @@ func (p *paper) scopeWalls() []string {
 	var out []string
 	for i := range p.t.Job.Types {
 		y := &p.t.Job.Types[i]
-		var sums typeSums
-		for k := range p.t.Runs {
-			if r := &p.t.Runs[k]; r.Type == y.Name {
-				sums.add(p, r)
-			}
-		}
+		sums := p.sumsOf(y.Name)
 		if sums.walls == 0 {
 			continue
 		}

@@ -20,11 +20,10 @@ func Tabs(t *Takeoff) []Tab {
 			finishing = append(finishing, it)
 		}
 	}
-	order := p.order()
 	all := []Tab{
-		p.summary(), p.assumptions(), p.exceptions(), p.wallTypes(), p.walls(), p.roomsSheet(), p.openingsSheet(), p.edits(), p.prices(), p.labour(), order,
+		p.summary(), p.assumptions(), p.exceptions(), p.wallTypes(), p.walls(), p.roomsSheet(), p.openingsSheet(), p.edits(), p.prices(), p.labour(), p.order(),
 	}
-	all = append(all, p.drops(order)...)
+	all = append(all, p.drops()...)
 	all = append(all, p.stocking(), p.studList(), p.studCuts(), p.fasteners(), p.items("Finishing", "finishing", finishing), p.items("Insulation", "insulation", insulation),
 		p.items("Firestop and sealant", "sealant", t.Sealant),
 		p.schedule(), p.tops(), p.cutList(), p.questions(), p.revisions(), p.rules(),

@@ -356,17 +356,8 @@ func boardNote(it *Item) string {
 
 func (p *paper) order() Tab {
 	s := Tab{Name: "Order", Landscape: true, Lead: []string{"Order = what the layout needs + the allowance for damage. It is not a waste percentage: waste is already in the layout."}}
-	by := map[string][]Item{}
-	for _, it := range p.t.Order {
-		by[it.Storey] = append(by[it.Storey], it)
-	}
-	storeys := make([]string, 0, len(by))
-	for k := range by {
-		storeys = append(storeys, k)
-	}
-	sort.Strings(storeys)
-	for i, k := range storeys {
-		s.Blocks = append(s.Blocks, p.itemBlock("order"+strconvI(i+1), storeyTitle(k), by[k], p.wall))
+	for i, items := range p.dropsOf() {
+		s.Blocks = append(s.Blocks, p.itemBlock(orderKeyOf(i), storeyTitle(items[0].Storey), items, p.wall))
 	}
 	return s
 }

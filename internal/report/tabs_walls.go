@@ -16,12 +16,7 @@ func (p *paper) wallTypes() Tab {
 	}}
 	for i := range p.t.Job.Types {
 		y := &p.t.Job.Types[i]
-		var w typeSums
-		for k := range p.t.Runs {
-			if r := &p.t.Runs[k]; r.Type == y.Name {
-				w.add(p, r)
-			}
-		}
+		w := p.sumsOf(y.Name)
 		if w.walls == 0 {
 			continue
 		}
@@ -108,6 +103,16 @@ type typeSums struct {
 	length, seen, hidden   float64
 	net                    [2]float64
 	h                      [2]heightSums
+}
+
+// sumsOf adds up the walls of a type.
+func (p *paper) sumsOf(typ string) (w typeSums) {
+	for i := range p.t.Runs {
+		if r := &p.t.Runs[i]; r.Type == typ {
+			w.add(p, r)
+		}
+	}
+	return w
 }
 
 func (w *typeSums) add(p *paper, r *Run) {
