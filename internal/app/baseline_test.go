@@ -24,8 +24,8 @@ import (
 // other side and of joints in one line, so it may take less board than any legal
 // layout. The second is the estimator's: length by sheet width, rounded up, a
 // side and ply, tops likewise, and 5 %.
-// Source of the 5 %: Dagostino and Peterson, Estimating in Building Construction,
-// p. 203; of the rest: common practice, no source.
+// The 5 % are the rule of thumb's (quantity's boardWaste names its source); the
+// rest is common practice, no source.
 
 type baseline struct{ hand, thumb float64 } // m² bought
 

@@ -87,11 +87,11 @@ func (p *paper) drop(from string, items []Item) Tab {
 		p.floor(d),
 	}}
 	board := Block{Key: "board", Title: "Board, in pairs face to face", Columns: []Column{
-		col("board", "Board", 20, Words), col("size", "Size", 16, Words), col("sheets", "Sheets", 8, Whole), col("pairs", "Pairs", 10, Whole), col("odd", "and single", 8, Whole),
-		col("each", p.lbName()+" a sheet", 10, Decimal), col("mass", p.lbName(), 9, Whole), col("one", p.loadName()+" a sheet", 10, Decimal), col("load", "all in one stack, "+p.loadName(), 10, Decimal), col("most", "Sheets in a stack at most", 10, Whole), flow("note", "Note", 16),
+		col("board", "Board", 20, Words), col("size", "Size", 22, Words), col("sheets", "Sheets", 8, Whole), col("pairs", "Pairs", 10, Whole), col("odd", "and single", 8, Whole),
+		col("each", p.lbName()+" a sheet", 10, Decimal), col("mass", p.lbName(), 9, Whole), col("one", p.loadName()+" a sheet", 10, Money), col("load", "all in one stack, "+p.loadName(), 10, Decimal), col("most", "Sheets in a stack at most", 10, Whole), flow("note", "Note", 16),
 	}}
 	rest := Block{Key: "rest", Title: "What comes with it", Columns: []Column{
-		col("item", "Item", 20, Words), col("spec", "Specification", 16, Words), col("count", "Order", 8, Whole), col("unit", "Length, unit", 10, Words), flow("note", "Note", 30),
+		col("item", "Item", 20, Words), col("spec", "Specification", 22, Words), col("count", "Order", 8, Whole), col("unit", "Length, unit", 10, Words), flow("note", "Note", 30),
 	}}
 	allowed := false
 	for _, it := range items {
